@@ -1,0 +1,165 @@
+#pragma once
+// What an answer has to say about itself. Each flag has a level and one plain sentence that says what to do.
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <string_view>
+
+namespace decalesce {
+
+enum class Level : std::uint8_t { note, caution, stop };
+
+inline constexpr std::array<std::string_view, 3> level_names{"note", "caution", "stop"};
+
+enum class Flag : std::uint8_t {
+  from_memory,
+  range_unpublished,
+  derived,
+  single_formula,
+  filled_from_grade,
+  residual_assumed,
+  bulk_composition,
+  clamped_to_ac1,
+  screen_detail,
+  wide_band,
+  wide_spread,
+  outside_range,
+  outside_table,
+  carbon_not_stated,
+  formulas_disagree,
+  thick_section,
+  retained_austenite,
+  embrittlement_range,
+  secondary_hardening,
+  temper_near_ac1,
+  target_above_reach,
+  target_below_reach,
+  limits_only,
+  no_formula_safe,
+  input_not_given,
+  nan_input,
+  impossible_input,
+  off_scale,
+  no_model,
+};
+
+inline constexpr std::size_t flag_count = static_cast<std::size_t>(Flag::no_model) + 1;
+
+struct FlagText {
+  Flag flag;
+  std::string_view id;
+  Level level;
+  std::string_view sentence;
+};
+
+inline constexpr std::array<FlagText, flag_count> flag_texts{{
+    {Flag::from_memory, "from_memory", Level::note,
+     "A formula behind this number was written down from memory; check it against the paper before you rely on the "
+     "last 10 degC."},
+    {Flag::range_unpublished, "range_unpublished", Level::note,
+     "The formula's range of validity is not known; compare it with another formula."},
+    {Flag::derived, "derived", Level::note,
+     "This number comes from a fit made here on open data, not from a published table."},
+    {Flag::single_formula, "single_formula", Level::note,
+     "Only one line of formulas covers this steel; nothing checks it."},
+    {Flag::filled_from_grade, "filled_from_grade", Level::note,
+     "Some elements were taken from the grade's mid-range; a certificate would narrow the band."},
+    {Flag::residual_assumed, "residual_assumed", Level::note,
+     "Elements that were not stated would move this answer at their usual residual amounts; the band is widened. Ask "
+     "for a full analysis."},
+    {Flag::bulk_composition, "bulk_composition", Level::note,
+     "Computed as if all carbon and alloy were in solution; with carbide left the martensite start lies higher."},
+    {Flag::clamped_to_ac1, "clamped_to_ac1", Level::note,
+     "The formula fell below Ac1 and was raised to it; the steel is close to eutectoid."},
+    {Flag::screen_detail, "screen_detail", Level::note,
+     "From closed forms and stored tables, not from a computed history; treat it as a first setting and test a "
+     "coupon."},
+    {Flag::wide_band, "wide_band", Level::caution,
+     "The band is wide; measure what the plan says would narrow it most before heat-treating a batch."},
+    {Flag::wide_spread, "wide_spread", Level::caution,
+     "The published formulas disagree for this steel; trust the band, not the middle, and test a coupon."},
+    {Flag::outside_range, "outside_range", Level::caution,
+     "The composition lies outside the range the formula was made for; treat the number as a guess and test a coupon."},
+    {Flag::outside_table, "outside_table", Level::caution,
+     "The question lies outside the published table; the nearest edge was used. Stay inside the table if you can."},
+    {Flag::carbon_not_stated, "carbon_not_stated", Level::stop,
+     "Carbon is not stated and decides almost everything; get an analysis by combustion or spark before "
+     "heat-treating."},
+    {Flag::formulas_disagree, "formulas_disagree", Level::caution,
+     "Two published rules give different answers; both are shown, use the milder one first."},
+    {Flag::thick_section, "thick_section", Level::caution,
+     "The section is thicker than the rule was made for; use a thermocouple in the work."},
+    {Flag::retained_austenite, "retained_austenite", Level::caution,
+     "Much austenite is likely to be retained; austenitize cooler or cold-treat, then temper again."},
+    {Flag::embrittlement_range, "embrittlement_range", Level::caution,
+     "This temper lies in the range that embrittles martensite (about 200 to 370 degC); avoid it for work that takes "
+     "shocks."},
+    {Flag::secondary_hardening, "secondary_hardening", Level::caution,
+     "This steel hardens again on tempering; only the grade's own table can be used."},
+    {Flag::temper_near_ac1, "temper_near_ac1", Level::stop,
+     "The temper is at or above Ac1 and would form austenite again; lower it."},
+    {Flag::target_above_reach, "target_above_reach", Level::stop,
+     "The wanted hardness is above what this steel reaches; choose a lower hardness or another steel."},
+    {Flag::target_below_reach, "target_below_reach", Level::caution,
+     "The wanted hardness is below what the model covers; temper hotter in steps and measure."},
+    {Flag::limits_only, "limits_only", Level::note,
+     "Only the limits of the grade are known, not this heat; the band holds the whole range of the grade."},
+    {Flag::no_formula_safe, "no_formula_safe", Level::stop,
+     "No published formula is safe for this family of steel; use the grade's published heat treatment."},
+    {Flag::input_not_given, "input_not_given", Level::stop,
+     "The formula needs more than the composition and it was not given; give it and ask again."},
+    {Flag::nan_input, "nan_input", Level::stop, "An amount could not be used; correct the cell or ask the mill."},
+    {Flag::impossible_input, "impossible_input", Level::stop,
+     "An input is impossible (negative, or above 100 per cent in all); correct it."},
+    {Flag::off_scale, "off_scale", Level::stop, "The value lies off this hardness scale; use the other scale."},
+    {Flag::no_model, "no_model", Level::stop,
+     "Nothing here models this steel or this question yet; use the published table or a test piece."},
+}};
+
+/// A set of flags: a value, cheap to copy and to join.
+class Flags {
+ public:
+  constexpr Flags() = default;
+  constexpr Flags(Flag f) : bits_(bit(f)) {}  // implicit on purpose: flags |= Flag::wide_band
+  static constexpr Flags from_bits(std::uint64_t bits) {
+    Flags f;
+    f.bits_ = bits;
+    return f;
+  }
+
+  constexpr std::uint64_t bits() const { return bits_; }
+  constexpr bool has(Flag f) const { return (bits_ & bit(f)) != 0; }
+  constexpr bool empty() const { return bits_ == 0; }
+  constexpr Flags& operator|=(Flags other) {
+    bits_ |= other.bits_;
+    return *this;
+  }
+  friend constexpr Flags operator|(Flags a, Flags b) { return from_bits(a.bits_ | b.bits_); }
+  friend constexpr bool operator==(Flags, Flags) = default;
+
+  /// The gravest level in the set; `note` when empty.
+  constexpr Level level() const {
+    Level worst = Level::note;
+    for (const FlagText& t : flag_texts)
+      if (has(t.flag) && t.level > worst) worst = t.level;
+    return worst;
+  }
+
+  static constexpr std::uint64_t bit(Flag f) { return std::uint64_t{1} << static_cast<unsigned>(f); }
+
+ private:
+  std::uint64_t bits_ = 0;
+};
+
+constexpr const FlagText& text(Flag f) { return flag_texts[static_cast<std::size_t>(f)]; }
+
+namespace flags_detail {
+constexpr bool in_order() {
+  for (std::size_t k = 0; k < flag_count; ++k)
+    if (static_cast<std::size_t>(flag_texts[k].flag) != k) return false;
+  return true;
+}
+static_assert(in_order(), "flag_texts follows the order of Flag");
+}  // namespace flags_detail
+
+}  // namespace decalesce

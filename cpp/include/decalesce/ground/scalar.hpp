@@ -1,0 +1,66 @@
+#pragma once
+// What a formula may be computed with: double, a packet of doubles, a dual number, or a dual of packets.
+// One text serves all four because every operator returns a value and every branch is a `select`.
+#include <cmath>
+#include <concepts>
+#include <cstddef>
+
+namespace decalesce {
+
+inline double select(bool condition, double yes, double no) { return condition ? yes : no; }
+
+/// True of a condition in every lane, and in any lane; for double the condition is one bool.
+inline bool all(bool condition) { return condition; }
+inline bool any(bool condition) { return condition; }
+
+template <class Real>
+concept Scalar = requires(Real a, Real b) {
+  Real(1.0);
+  { a + b } -> std::same_as<Real>;
+  { a - b } -> std::same_as<Real>;
+  { a* b } -> std::same_as<Real>;
+  { a / b } -> std::same_as<Real>;
+  { -a } -> std::same_as<Real>;
+  { 2.0 * a } -> std::same_as<Real>;
+  { a + 2.0 } -> std::same_as<Real>;
+  { select(a < b, a, b) } -> std::same_as<Real>;
+  { select(a <= b, a, b) } -> std::same_as<Real>;
+};
+
+/// One line of a paper's table: the value holds up to and including `up_to`.
+template <class Real>
+struct Piece {
+  double up_to;
+  Real value;
+};
+
+/// Pieces in the order of the paper's table; `beyond` holds above the last.
+template <Scalar Real, std::size_t Count>
+constexpr Real piecewise(const Real& x, const Piece<Real> (&pieces)[Count], const Real& beyond) {
+  Real value = beyond;
+  for (std::size_t k = Count; k-- > 0;) value = select(x <= Real(pieces[k].up_to), pieces[k].value, value);
+  return value;
+}
+
+/// Straight lines between tabulated points; the end values hold outside the table.
+template <Scalar Real, std::size_t Count>
+constexpr Real interpolate(const Real& x, const double (&at)[Count], const double (&values)[Count]) {
+  Real value = Real(values[Count - 1]);
+  for (std::size_t k = Count - 1; k-- > 0;) {
+    const double slope = (values[k + 1] - values[k]) / (at[k + 1] - at[k]);
+    value = select(x <= Real(at[k + 1]), values[k] + slope * (x - at[k]), value);
+  }
+  return select(x <= Real(at[0]), Real(values[0]), value);
+}
+
+template <Scalar Real>
+constexpr Real larger(const Real& a, const Real& b) {
+  return select(a <= b, b, a);
+}
+
+template <Scalar Real>
+constexpr Real smaller(const Real& a, const Real& b) {
+  return select(a <= b, a, b);
+}
+
+}  // namespace decalesce

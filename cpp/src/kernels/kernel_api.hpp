@@ -1,0 +1,41 @@
+#pragma once
+// What a batch kernel is given and returns: plain pointers only, so that a file built for a newer processor shares no
+// inline code with the rest of the program.
+#include <cstddef>
+#include <cstdint>
+
+namespace decalesce::kernels {
+
+inline constexpr int columns_composition = 19;
+inline constexpr int columns_given = 5;
+
+/// One input column: `stride` in doubles; 0 repeats a single value; a null pointer stands for `absent` in every row.
+struct Column {
+  const double* data;
+  std::ptrdiff_t stride;
+  double absent;
+};
+
+struct Inputs {
+  Column composition[columns_composition];
+  Column given[columns_given];
+  std::size_t rows;
+};
+
+using EvaluateOne = void (*)(const Inputs&, double* out);
+using EvaluateMany = void (*)(const Inputs&, double* const* out);
+
+/// One table a build of the kernels: portable, and for processors with AVX2.
+struct Table {
+  const EvaluateOne* evaluate_one;  // by formula number of the catalogue
+  std::size_t formulas;
+  EvaluateMany evaluate_ms;  // all Ms formulas, a column each
+};
+
+const Table& portable();
+/// Null where this program or this processor has no AVX2.
+const Table* avx2();
+/// The fastest table this processor can run.
+const Table& fastest();
+
+}  // namespace decalesce::kernels

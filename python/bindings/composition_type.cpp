@@ -1,0 +1,400 @@
+#include "composition_type.hpp"
+
+#include <pybind11/stl.h>
+
+#include <cmath>
+#include <sstream>
+
+namespace bindings {
+
+using namespace decalesce;
+
+namespace {
+
+constexpr int pickle_version = 1;
+
+[[noreturn]] void refuse(std::string_view what, std::string_view expected) {
+  throw py::value_error("Composition: " + std::string(what) + "; expected " + std::string(expected));
+}
+
+std::string name_of(std::size_t k) { return std::string(element_symbols[k]); }
+
+std::size_t element_number(const std::string& symbol_text, const char* argument) {
+  for (std::size_t k = 0; k < element_count; ++k)
+    if (element_symbols[k] == symbol_text) return k;
+  throw py::type_error(
+      "Composition: " + std::string(argument) + " '" + symbol_text +
+      "' is not an element this library reads; expected one of C Mn Si Cr Ni Mo V W Cu Co Al Nb Ti N B P S As Sn");
+}
+
+Stated stated_from(const py::handle& text) {
+  const auto name = py::cast<std::string>(text);
+  for (std::size_t k = 0; k < stated_names.size(); ++k)
+    if (stated_names[k] == name) return static_cast<Stated>(k);
+  refuse("status '" + name + "'", "measured, below_limit, filled or not_stated");
+}
+
+bool is_number(const py::handle& value) {
+  return PyFloat_Check(value.ptr()) || (PyLong_Check(value.ptr()) && !PyBool_Check(value.ptr()));
+}
+
+/// A float array of the values, or an error that names the argument.
+Doubles as_doubles(const std::string& argument, const py::handle& value) {
+  if (py::isinstance<py::str>(value) || PyBool_Check(value.ptr()))
+    throw py::type_error("Composition: " + argument + " = " + py::cast<std::string>(py::repr(value)) +
+                         "; expected a number in wt %, an array of them, or None for not stated");
+  py::array any = py::array::ensure(value);
+  if (!any || (any.dtype().kind() != 'f' && any.dtype().kind() != 'i' && any.dtype().kind() != 'u')) {
+    PyErr_Clear();
+    throw py::type_error("Composition: " + argument + " = " + py::cast<std::string>(py::repr(value)) +
+                         "; expected a number in wt %, an array of them, or None for not stated");
+  }
+  return Doubles::ensure(any);
+}
+
+Shape shape_of(const py::array& a) { return Shape(a.shape(), a.shape() + a.ndim()); }
+
+void check_amount(std::size_t k, double wt) {
+  if (wt < 0.0 || wt > 100.0) {
+    std::ostringstream what;
+    what << name_of(k) << " = " << wt;
+    refuse(what.str(), "0 to 100 wt %, or NaN for unusable");
+  }
+}
+
+/// Grows `common` so that it also holds `other`, by the usual broadcasting rules.
+void widen(Shape& common, const Shape& other, const std::string& argument) {
+  if (other.size() > common.size()) common.insert(common.begin(), other.size() - common.size(), 1);
+  for (std::size_t i = 0; i < other.size(); ++i) {
+    auto& side = common[common.size() - 1 - i];
+    const auto wanted = other[other.size() - 1 - i];
+    if (side == 1)
+      side = wanted;
+    else if (wanted != 1 && wanted != side)
+      refuse(argument + " has a shape that does not fit the others", "arrays of equal shape, or single numbers");
+  }
+}
+
+template <class T>
+std::shared_ptr<const std::vector<T>> spread(const py::array& from, const Shape& shape, std::size_t rows) {
+  const py::object broadcast = py::module_::import("numpy").attr("broadcast_to");
+  const auto full =
+      py::array_t<T, py::array::c_style | py::array::forcecast>::ensure(broadcast(from, py::tuple(py::cast(shape))));
+  return std::make_shared<const std::vector<T>>(full.data(), full.data() + rows);
+}
+
+/// A row that no steel can have is made unusable here, so that it is flagged and stops nothing.
+void spoil_impossible_rows(CompositionColumns& columns, const Composition& one) {
+  std::vector<double> total(columns.rows, 0.0);
+  std::vector<bool> bad(columns.rows, false);
+  for (std::size_t k = 0; k < element_count; ++k)
+    for (std::size_t i = 0; i < columns.rows; ++i) {
+      const double wt = columns.amount[k] ? (*columns.amount[k])[i] : one.amount[static_cast<Element>(k)];
+      if (wt < 0.0 || wt > 100.0) bad[i] = true;
+      if (!std::isnan(wt)) total[i] += wt;
+    }
+  for (std::size_t i = 0; i < columns.rows; ++i) bad[i] = bad[i] || total[i] > 100.0;
+  bool any = false;
+  for (bool b : bad) any = any || b;
+  if (!any) return;
+  auto carbon = columns.amount[0] ? *columns.amount[0] : std::vector<double>(columns.rows, one.amount.C);
+  for (std::size_t i = 0; i < columns.rows; ++i)
+    if (bad[i]) carbon[i] = NAN;
+  columns.amount[0] = std::make_shared<const std::vector<double>>(std::move(carbon));
+}
+
+}  // namespace
+
+Composition PyComposition::row(std::size_t i) const {
+  if (is_one()) return one;
+  Composition c = one;
+  for (std::size_t k = 0; k < element_count; ++k) {
+    if (columns->amount[k]) c.amount[static_cast<Element>(k)] = (*columns->amount[k])[i];
+    if (columns->stated[k]) c.stated[k] = static_cast<Stated>((*columns->stated[k])[i]);
+    if (columns->half_width[k]) c.half_width[k] = (*columns->half_width[k])[i];
+  }
+  return c;
+}
+
+void PyComposition::fill(kernels::Inputs& in) const {
+  in.rows = rows();
+  for (std::size_t k = 0; k < element_count; ++k) {
+    const bool varies = !is_one() && columns->amount[k] != nullptr;
+    const double same = one.amount[static_cast<Element>(k)];
+    in.composition[k] = {varies ? columns->amount[k]->data() : nullptr, 1, same};
+  }
+}
+
+bool PyComposition::any_half_width() const {
+  if (one.has_half_width()) return true;
+  if (is_one()) return false;
+  for (const auto& h : columns->half_width)
+    if (h) return true;
+  return false;
+}
+
+bool PyComposition::any_not_stated() const {
+  for (std::size_t k = 0; k < element_count; ++k) {
+    if (!is_one() && columns->stated[k]) {
+      for (std::uint8_t s : *columns->stated[k])
+        if (s == static_cast<std::uint8_t>(Stated::not_stated)) return true;
+    } else if (one.stated[k] == Stated::not_stated) {
+      return true;
+    }
+  }
+  return false;
+}
+
+PyComposition composition_from(const py::kwargs& amounts, const py::object& half_width, const py::object& status) {
+  PyComposition made;
+  std::array<py::array, element_count> arrays;
+  std::array<bool, element_count> varies{};
+  Shape shape;
+  bool batch = false;
+  for (const auto& [key, value] : amounts) {
+    const std::size_t k = element_number(py::cast<std::string>(key), "keyword");
+    if (value.is_none()) continue;
+    const auto e = static_cast<Element>(k);
+    if (is_number(value)) {
+      const double wt = py::cast<double>(value);
+      check_amount(k, wt);
+      made.one.set(e, wt);
+      continue;
+    }
+    const Doubles column = as_doubles(name_of(k), value);
+    made.one.stated[k] = Stated::measured;
+    if (column.ndim() == 0) {
+      check_amount(k, *column.data());
+      made.one.set(e, *column.data());
+      continue;
+    }
+    arrays[k] = column;
+    varies[k] = true;
+    widen(shape, shape_of(column), name_of(k));
+    batch = true;
+  }
+  std::array<py::array, element_count> half_arrays;
+  std::array<bool, element_count> half_varies{};
+  if (!half_width.is_none())
+    for (const auto& [key, value] : py::cast<py::dict>(half_width)) {
+      const std::size_t k = element_number(py::cast<std::string>(key), "half_width");
+      const Doubles column = as_doubles("half_width['" + name_of(k) + "']", value);
+      for (py::ssize_t i = 0; i < column.size(); ++i)
+        if (column.data()[i] < 0.0) refuse("half_width['" + name_of(k) + "'] is negative", "zero or more, wt %");
+      if (column.ndim() == 0) {
+        made.one.half_width[k] = *column.data();
+        continue;
+      }
+      half_arrays[k] = column;
+      half_varies[k] = true;
+      widen(shape, shape_of(column), "half_width['" + name_of(k) + "']");
+      batch = true;
+    }
+  std::array<py::array, element_count> status_arrays;
+  std::array<bool, element_count> status_varies{};
+  if (!status.is_none())
+    for (const auto& [key, value] : py::cast<py::dict>(status)) {
+      const std::size_t k = element_number(py::cast<std::string>(key), "status");
+      if (py::isinstance<py::str>(value)) {
+        made.one.stated[k] = stated_from(value);
+        continue;
+      }
+      const auto codes = py::array_t<std::uint8_t, py::array::c_style | py::array::forcecast>::ensure(value);
+      if (!codes)
+        throw py::type_error("Composition: status['" + name_of(k) + "']; expected a word or an array of codes 0 to 3");
+      for (py::ssize_t i = 0; i < codes.size(); ++i)
+        if (codes.data()[i] > 3) refuse("status['" + name_of(k) + "'] holds a code above 3", "codes 0 to 3");
+      status_arrays[k] = codes;
+      status_varies[k] = true;
+      widen(shape, shape_of(codes), "status['" + name_of(k) + "']");
+      batch = true;
+    }
+  if (!batch) {
+    if (made.one.total() > 100.0)
+      refuse("the amounts add up to " + std::to_string(made.one.total()) + " wt %", "100 or less; iron is the balance");
+    return made;
+  }
+  auto columns = std::make_shared<CompositionColumns>();
+  columns->shape = shape;
+  columns->rows = 1;
+  for (py::ssize_t side : shape) columns->rows *= static_cast<std::size_t>(side);
+  for (std::size_t k = 0; k < element_count; ++k) {
+    if (varies[k]) columns->amount[k] = spread<double>(arrays[k], shape, columns->rows);
+    if (half_varies[k]) columns->half_width[k] = spread<double>(half_arrays[k], shape, columns->rows);
+    if (status_varies[k]) columns->stated[k] = spread<std::uint8_t>(status_arrays[k], shape, columns->rows);
+  }
+  spoil_impossible_rows(*columns, made.one);
+  made.columns = columns;
+  return made;
+}
+
+namespace {
+
+py::object amount_of(const PyComposition& c, std::size_t k) {
+  if (c.is_one()) return py::float_(c.one.amount[static_cast<Element>(k)]);
+  Doubles out(c.columns->shape);
+  for (std::size_t i = 0; i < c.rows(); ++i)
+    out.mutable_data()[i] = c.columns->amount[k] ? (*c.columns->amount[k])[i] : c.one.amount[static_cast<Element>(k)];
+  return out;
+}
+
+py::object half_of(const PyComposition& c, std::size_t k) {
+  if (c.is_one() || !c.columns->half_width[k]) return py::float_(c.one.half_width[k]);
+  Doubles out(c.columns->shape);
+  std::copy(c.columns->half_width[k]->begin(), c.columns->half_width[k]->end(), out.mutable_data());
+  return out;
+}
+
+py::object status_of(const PyComposition& c, std::size_t k) {
+  if (c.is_one() || !c.columns->stated[k])
+    return py::str(std::string(stated_names[static_cast<std::size_t>(c.one.stated[k])]));
+  Bytes out(c.columns->shape);
+  std::copy(c.columns->stated[k]->begin(), c.columns->stated[k]->end(), out.mutable_data());
+  return out;
+}
+
+template <class Get>
+py::dict stated_elements(const PyComposition& c, Get&& get) {
+  py::dict d;
+  for (std::size_t k = 0; k < element_count; ++k) {
+    const bool varies = !c.is_one() && (c.columns->amount[k] || c.columns->stated[k]);
+    if (varies || c.one.stated[k] != Stated::not_stated) d[py::str(name_of(k))] = get(c, k);
+  }
+  return d;
+}
+
+py::dict half_widths(const PyComposition& c) {
+  py::dict d;
+  for (std::size_t k = 0; k < element_count; ++k)
+    if (c.one.half_width[k] != 0.0 || (!c.is_one() && c.columns->half_width[k])) d[py::str(name_of(k))] = half_of(c, k);
+  return d;
+}
+
+std::string print(const PyComposition& c) {
+  std::ostringstream out;
+  out << "Composition(";
+  bool first = true;
+  for (std::size_t k = 0; k < element_count; ++k) {
+    const bool varies = !c.is_one() && c.columns->amount[k];
+    if (!varies && c.one.stated[k] == Stated::not_stated) continue;
+    out << (first ? "" : ", ") << name_of(k) << "=";
+    first = false;
+    if (varies) {
+      out << "[...]";
+      continue;
+    }
+    out << c.one.amount[static_cast<Element>(k)];
+    if (c.one.stated[k] != Stated::measured) out << " " << stated_names[static_cast<std::size_t>(c.one.stated[k])];
+    if (c.one.half_width[k] != 0.0) out << " +-" << c.one.half_width[k];
+  }
+  if (!c.is_one()) out << "; " << c.rows() << " steels";
+  out << ")";
+  return out.str();
+}
+
+bool same(const PyComposition& a, const PyComposition& b) {
+  if (a.is_one() != b.is_one()) return false;
+  if (!a.is_one() && a.columns->shape != b.columns->shape) return false;
+  for (std::size_t i = 0; i < a.rows(); ++i)
+    if (!(a.row(i) == b.row(i))) return false;
+  return true;
+}
+
+}  // namespace
+
+void register_composition(py::module_& module) {
+  auto type =
+      py::class_<PyComposition>(module, "Composition",
+                                R"(Chemistry of one steel, or of a batch of steels.
+
+Keywords are element symbols (C Mn Si Cr Ni Mo V W Cu Co Al Nb Ti N B P S As Sn), amounts in wt %, numbers or
+equal-shaped arrays; iron is the balance. An element left out, or None, is *not stated*: formulas read 0 and an answer that
+would move is flagged. NaN means unusable: NaN in, NaN out. `half_width` and `status` are dicts by element. Amounts are
+copied once, so that the value never changes.
+
+Raises ValueError for an amount outside 0 to 100 wt % or a sum above 100 in a single steel (in a batch such a row becomes
+NaN and is flagged), TypeError for anything that is not a number.)")
+          .def(py::init([](const py::kwargs& given) {
+            py::kwargs amounts;
+            py::object half_width = py::none();
+            py::object status = py::none();
+            for (const auto& [key, value] : given) {
+              const auto name = py::cast<std::string_view>(key);
+              if (name == "half_width")
+                half_width = py::reinterpret_borrow<py::object>(value);
+              else if (name == "status")
+                status = py::reinterpret_borrow<py::object>(value);
+              else
+                amounts[key] = value;
+            }
+            return composition_from(amounts, half_width, status);
+          }))
+          .def_property_readonly(
+              "shape",
+              [](const PyComposition& c) { return c.is_one() ? py::tuple() : py::tuple(py::cast(c.columns->shape)); },
+              "Shape of the batch; () for one steel.")
+          .def_property_readonly(
+              "amounts", [](const PyComposition& c) { return stated_elements(c, amount_of); },
+              "Amounts by element, wt %, of the elements that are stated.")
+          .def_property_readonly(
+              "status", [](const PyComposition& c) { return stated_elements(c, status_of); },
+              "How each stated element became known: measured, below_limit or filled (codes 0, 1, 2 in a batch; 3 is "
+              "not stated).")
+          .def_property_readonly("half_width", half_widths, "Half-width of each amount that is not exact, wt %.")
+          .def(
+              "__getitem__",
+              [](const PyComposition& c, py::ssize_t i) {
+                if (c.is_one()) throw py::type_error("Composition: one steel has no rows to index");
+                const auto rows = static_cast<py::ssize_t>(c.rows());
+                const py::ssize_t at = i < 0 ? i + rows : i;
+                if (at < 0 || at >= rows)
+                  throw py::index_error("Composition: row " + std::to_string(i) + " of " + std::to_string(rows));
+                PyComposition row;
+                row.one = c.row(static_cast<std::size_t>(at));
+                return row;
+              },
+              py::arg("row"), "One steel of a batch (counted along the flattened shape).")
+          .def("__len__",
+               [](const PyComposition& c) {
+                 if (c.is_one()) throw py::type_error("Composition: one steel has no length");
+                 return c.rows();
+               })
+          .def("__eq__",
+               [](const PyComposition& a, const py::object& b) {
+                 return py::isinstance<PyComposition>(b) && same(a, py::cast<const PyComposition&>(b));
+               })
+          .def("__hash__",
+               [](const PyComposition& c) {
+                 if (!c.is_one()) throw py::type_error("Composition: a batch cannot be hashed");
+                 return py::hash(py::str(print(c)));
+               })
+          .def("__repr__", print)
+          .def(py::pickle(
+              [](const PyComposition& c) {
+                py::dict amounts;
+                py::dict status;
+                for (std::size_t k = 0; k < element_count; ++k) {
+                  const py::str name(name_of(k));
+                  if (!c.is_one() && c.columns->amount[k])
+                    amounts[name] = amount_of(c, k);
+                  else if (c.one.stated[k] != Stated::not_stated)
+                    amounts[name] = py::float_(c.one.amount[static_cast<Element>(k)]);
+                  status[name] = status_of(c, k);
+                }
+                return py::make_tuple(pickle_version, amounts, half_widths(c), status);
+              },
+              [](const py::tuple& state) {
+                if (state.size() != 4 || py::cast<int>(state[0]) != pickle_version)
+                  throw py::value_error(
+                      "Composition: this pickle was written by another version; make it again from the certificate");
+                py::kwargs amounts;
+                for (const auto& [key, value] : py::cast<py::dict>(state[1])) amounts[key] = value;
+                return composition_from(amounts, state[2], state[3]);
+              }));
+  for (std::size_t k = 0; k < element_count; ++k)
+    type.def_property_readonly(
+        name_of(k).c_str(), [k](const PyComposition& c) { return amount_of(c, k); },
+        "Amount, wt %; 0 where not stated.");
+}
+
+}  // namespace bindings

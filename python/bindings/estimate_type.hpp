@@ -1,0 +1,41 @@
+#pragma once
+// The Python estimate: one answer with its band, or equal-shaped arrays of them.
+#include <memory>
+#include <vector>
+
+#include "composition_type.hpp"
+#include "decalesce/ground/estimate.hpp"
+
+namespace bindings {
+
+using FlagBits = py::array_t<std::uint64_t, py::array::c_style>;
+
+/// Columns of a batch of estimates; `parts` may be left empty when nobody asked for them.
+struct EstimateColumns {
+  Doubles value;
+  Doubles low;
+  Doubles high;
+  FlagBits flags;
+  std::array<Doubles, decalesce::part_count> parts;
+  bool has_parts = false;
+
+  explicit EstimateColumns(const Shape& shape, bool with_parts = false);
+};
+
+class PyEstimate {
+ public:
+  decalesce::Estimate one;                   // the answer; of a batch only unit and sources
+  std::shared_ptr<EstimateColumns> columns;  // null for one answer
+
+  PyEstimate() = default;
+  PyEstimate(const decalesce::Estimate& e) : one(e) {}  // implicit on purpose: functions return estimates
+  bool is_one() const { return columns == nullptr; }
+};
+
+/// An empty batch of estimates in the shape of a composition.
+PyEstimate batch_of_estimates(const Shape& shape, decalesce::Unit unit, const decalesce::Sources& sources,
+                              bool with_parts = false);
+
+void register_estimate(py::module_& module);
+
+}  // namespace bindings

@@ -1,0 +1,12 @@
+// The compiled module: only calls the registration of each room.
+#include <pybind11/pybind11.h>
+
+#include "register.hpp"
+
+PYBIND11_MODULE(_core, module) {
+  module.doc() =
+      "Compiled core of decalesce. Private: use the functions of the package, which carry the documentation.";
+  module.attr("version") = DECALESCE_VERSION;
+  bindings::register_ground(module);
+  bindings::register_published(module);
+}

@@ -1,0 +1,10 @@
+#pragma once
+// One registration function a room, each in its own file.
+#include <pybind11/pybind11.h>
+
+namespace bindings {
+
+void register_ground(pybind11::module_& module);
+void register_published(pybind11::module_& module);
+
+}  // namespace bindings

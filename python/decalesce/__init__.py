@@ -1,0 +1,47 @@
+"""Heat-treat metallurgy: from mill certificate to heat-treat card.
+
+Every number carries its source and an honest band. Temperatures are degC (differences K), times s, amounts wt %,
+lengths mm; strings such as ``"1475F"``, ``"3/16in"`` and ``"2h"`` are taken wherever a quantity is wanted.
+
+>>> import decalesce as dc
+>>> w = dc.Composition(C=0.95, Mn=0.40, Si=0.20)
+>>> round(dc.published.evaluate("ms_andrews_1965_linear", w).value)
+125
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+from decalesce._core import Composition, Estimate, History, Section
+from decalesce._core import version as __version__
+
+if TYPE_CHECKING:
+    from decalesce import flags, grades, published, units
+    from decalesce.histories import hold, ramp, schedule
+
+_rooms = ("flags", "grades", "published", "units")
+_members = {"hold": "histories", "ramp": "histories", "schedule": "histories"}
+
+__all__ = [
+    "Composition",
+    "Estimate",
+    "History",
+    "Section",
+    "__version__",
+    "flags",
+    "grades",
+    "hold",
+    "published",
+    "ramp",
+    "schedule",
+    "units",
+]
+
+
+def __getattr__(name: str) -> Any:
+    """Rooms are imported when first used, so that the command line answers at once."""
+    if name in _rooms:
+        return import_module(f"decalesce.{name}")
+    if name in _members:
+        return getattr(import_module(f"decalesce.{_members[name]}"), name)
+    raise AttributeError(f"module 'decalesce' has no attribute {name!r}")

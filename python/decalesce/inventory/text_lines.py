@@ -1,0 +1,152 @@
+"""Lines of a text file of unknown encoding.
+
+A byte-order mark decides; else a file that is valid UTF-8 is UTF-8; else charset-normalizer looks at the lines that are
+not ASCII. A file glued together from several sources is read line by line: a line that is valid UTF-8 is taken as such,
+any other in the single-byte encoding found, so that no byte is lost.
+"""
+
+from __future__ import annotations
+
+import codecs
+import io
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import BinaryIO
+
+from charset_normalizer import from_bytes
+
+from decalesce.inventory.table import FileNote
+
+_BOMS = (
+    (codecs.BOM_UTF8, "utf-8"),
+    (codecs.BOM_UTF32_LE, "utf-32-le"),
+    (codecs.BOM_UTF32_BE, "utf-32-be"),
+    (codecs.BOM_UTF16_LE, "utf-16-le"),
+    (codecs.BOM_UTF16_BE, "utf-16-be"),
+)
+_SINGLE_BYTE = ["cp1252", "latin_1", "cp850", "cp437", "mac_roman", "cp1250"]
+_SAMPLE = 1 << 16
+_CHUNK = 1 << 22
+
+
+@dataclass(frozen=True)
+class Encoding:
+    """``name`` of the encoding, length of the byte-order mark, and whether it was guessed."""
+
+    name: str
+    bom: int
+    guessed: bool
+
+    @property
+    def wide(self) -> bool:
+        """True for UTF-16 and UTF-32, whose line ends are not single bytes."""
+        return self.name.startswith(("utf-16", "utf-32"))
+
+
+def detect_encoding(stream: BinaryIO) -> Encoding:
+    """The encoding of a seekable byte stream; the stream is left at its start. Reads the file once, in chunks."""
+    stream.seek(0)
+    head = stream.read(_SAMPLE)
+    for bom, name in _BOMS:
+        if head.startswith(bom):
+            stream.seek(0)
+            return Encoding(name, len(bom), False)
+    wide = _wide_without_mark(head)
+    stream.seek(0)
+    if wide:
+        return Encoding(wide, 0, True)
+    if _is_utf8(stream):
+        return Encoding("utf-8", 0, False)
+    sample = _odd_lines(stream)
+    best = from_bytes(sample, cp_isolation=_SINGLE_BYTE).best()
+    stream.seek(0)
+    return Encoding(best.encoding if best is not None else "cp1252", 0, True)
+
+
+def encoding_notes(encoding: Encoding) -> tuple[FileNote, ...]:
+    """The finding about a guessed encoding, if any."""
+    return (FileNote("encoding_guessed", encoding.name),) if encoding.guessed else ()
+
+
+def open_source(source: str | Path | bytes | BinaryIO) -> tuple[BinaryIO, str]:
+    """A seekable byte stream and a name for it. Raises ``OSError`` when a path cannot be opened."""
+    if isinstance(source, (str, Path)):
+        return Path(source).open("rb"), Path(source).name
+    if isinstance(source, bytes):
+        return io.BytesIO(source), "bytes"
+    return io.BytesIO(source.read()), str(getattr(source, "name", "stream"))
+
+
+def lines_of(stream: BinaryIO, encoding: Encoding) -> Iterator[str]:
+    """The lines of the stream without their ends. CR, LF and CR LF all end a line."""
+    stream.seek(encoding.bom)
+    if encoding.wide:
+        reader = io.TextIOWrapper(stream, encoding=encoding.name, errors="replace", newline=None)
+        for text in reader:
+            yield text.rstrip("\n")
+        return
+    for raw in stream:
+        line = _decode(raw, encoding.name).rstrip("\n")
+        if line.endswith("\r"):
+            line = line[:-1]
+        if "\r" in line:
+            yield from line.split("\r")
+        else:
+            yield line
+
+
+def _decode(raw: bytes, single_byte: str) -> str:
+    try:
+        return raw.decode("utf-8")
+    except UnicodeDecodeError:
+        name = "cp1252" if single_byte == "utf-8" else single_byte
+        try:
+            return raw.decode(name)
+        except UnicodeDecodeError:
+            return raw.decode("latin_1")
+
+
+def _is_utf8(stream: BinaryIO) -> bool:
+    decoder = codecs.getincrementaldecoder("utf-8")()
+    try:
+        while chunk := stream.read(_CHUNK):
+            decoder.decode(chunk)
+        decoder.decode(b"", final=True)
+    except UnicodeDecodeError:
+        stream.seek(0)
+        return False
+    stream.seek(0)
+    return True
+
+
+def _odd_lines(stream: BinaryIO) -> bytes:
+    """Up to 64 kB of the lines that hold bytes outside ASCII and are not UTF-8."""
+    out, size = [], 0
+    for raw in stream:
+        if raw.isascii() or _valid(raw):
+            continue
+        out.append(raw[:_SAMPLE])
+        size += len(out[-1])
+        if size > _SAMPLE:
+            break
+    return b"".join(out)[:_SAMPLE]
+
+
+def _valid(raw: bytes) -> bool:
+    try:
+        raw.decode("utf-8")
+    except UnicodeDecodeError:
+        return False
+    return True
+
+
+def _wide_without_mark(head: bytes) -> str:
+    """UTF-16 shows as NUL in every other byte of Latin text."""
+    if len(head) < 8:
+        return ""
+    even, odd = head[0::2].count(0), head[1::2].count(0)
+    half = len(head) / 2
+    if odd > 0.5 * half and even < 0.1 * half:
+        return "utf-16-le"
+    return "utf-16-be" if even > 0.5 * half and odd < 0.1 * half else ""
