@@ -16,6 +16,8 @@ import sys
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 
+from critical_header import critical
+
 DATA = Path(__file__).resolve().parent
 HEADERS = DATA.parent / "cpp" / "include" / "decalesce" / "tables"
 ELEMENTS = ["C", "Mn", "Si", "Cr", "Ni", "Mo", "V", "W", "Cu", "Co", "Al", "Nb", "Ti", "N", "B", "P", "S", "As", "Sn"]
@@ -302,10 +304,94 @@ def soak_rules() -> str:
     )
 
 
+def temper_model() -> str:
+    """One constant a row: limits and switches of the tempered-hardness model."""
+    lines = [
+        f"/// {row['unit']}; {row['status']}. {row['note'][0].upper() + row['note'][1:]}.\n"
+        f"inline constexpr double temper_model_{row['id']} = {number(row['value'])};"
+        for row in rows("tables/temper_model.csv")
+    ]
+    return "\n".join(lines)
+
+
+def temper_rules() -> str:
+    """Rules of the trade about tempering, those with a temperature range among them."""
+    return structs(
+        "temper_rules",
+        "TemperRule",
+        "Rules of the trade about tempering; NaN where a rule has no temperature.",
+        [word("id"), figure("low_C"), figure("high_C"), word("status"), cited()],
+        rows("tables/temper_rules.csv"),
+    )
+
+
+def temper_bands() -> str:
+    """Half-width of the tempered hardness by family and temper."""
+    table = rows("tables/temper_bands.csv")
+    cells = {(row["family"], row["one_hour_C"]): row["half_width_HRC"] for row in table}
+    families, centres = (list(dict.fromkeys(key[i] for key in cells)) for i in range(2))
+    names = ", ".join(map(text, families))
+    return "\n".join(
+        [
+            f"inline constexpr std::array<std::string_view, {len(families)}> temper_band_families{{{names}}};",
+            "/// Temper of one hour that softens as much, degC.",
+            doubles("temper_band_one_hour_C", centres),
+            grid(
+                "temper_band_half_width_HRC",
+                "Holds nine of ten measurements on steels left out of the fit [family][temper].",
+                [[cells[family, centre] for centre in centres] for family in families],
+            ),
+        ]
+    )
+
+
+def scale_uncertainty() -> str:
+    """How far a converted hardness may be off."""
+    lines = ["/// Half-width of one conversion: HRC absolute, the others a share of the value. Status memory."]
+    for row in rows("tables/scale_uncertainty.csv"):
+        lines.append(f"inline constexpr double uncertainty_{row['scale']}_{row['kind']} = {number(row['half_width'])};")
+    lines.append("/// Hardest Brinell figure that E140 prints inside the range of the test.")
+    normal = [float(row["HBW"]) for row in rows("tables/astm_e140_hrc.csv") if row["HBW_in_normal_range"] == "yes"]
+    lines.append(f"inline constexpr double brinell_normal_range_HBW = {max(normal)!r};")
+    return "\n".join(lines)
+
+
+def named_numbers(name: str) -> Callable[[], str]:
+    """One constant a row of a table of named numbers, with its unit, source and status beside it."""
+
+    def body() -> str:
+        lines = [
+            f"inline constexpr double {row['name']} = {number(row['value'])};"
+            f"  // {row['unit']}, {row['source']}, {row['status']}"
+            for row in rows(f"tables/{name}.csv")
+        ]
+        return f"namespace {name} {{\n\n" + "\n".join(lines) + f"\n\n}}  // namespace {name}"
+
+    return body
+
+
+def alloy_austenite() -> str:
+    """Computed austenite of high-alloy steels at hardening heats, one row a steel and temperature."""
+    fields = [
+        *map(figure, ["C", "Cr", "Mo", "V", "W", "temperature_C"]),
+        *map(figure, [f"{e}_in_solution" for e in ("C", "Si", "Mn", "Cr", "Mo", "V", "W")]),
+        figure("carbide_left_wt_pct"),
+        cited(),
+    ]
+    return structs(
+        "alloy_austenite",
+        "AlloyAustenite",
+        "What is in solution at equilibrium, wt %; temperatures rise within a steel, the steels follow one another.",
+        fields,
+        rows("tables/alloy_austenite.csv"),
+    )
+
+
 # header name: (files it comes from, body)
 TABLES: dict[str, tuple[str, Callable[[], str]]] = {
     "citations": ("data/bibliography.bib", citations),
     "usual_residuals": ("data/usual_residuals.csv", usual_residuals),
+    "critical": ("critical_*.csv, eutectoid_shift.csv and acm_shift_fit.csv in data/tables", lambda: critical(rows, ELEMENTS)),
     "fe_c_fits": ("data/tables/fe_c_fits.csv", fe_c_fits),
     "acm_shift": ("data/tables/acm_shift.csv", acm_shift),
     "astm_e140_hrc": (
@@ -326,6 +412,13 @@ TABLES: dict[str, tuple[str, Callable[[], str]]] = {
     ),
     "temper_constants": ("data/tables/temper_constants.csv", temper_constants),
     "soak_rules": ("data/tables/soak_rules.csv", soak_rules),
+    "martensite_rules": ("data/tables/martensite_rules.csv", named_numbers("martensite_rules")),
+    "austenitize_rules": ("data/tables/austenitize_rules.csv", named_numbers("austenitize_rules")),
+    "alloy_austenite": ("data/tables/alloy_austenite.csv", alloy_austenite),
+    "temper_model": ("data/tables/temper_model.csv", temper_model),
+    "temper_rules": ("data/tables/temper_rules.csv", temper_rules),
+    "temper_bands": ("data/tables/temper_bands.csv", temper_bands),
+    "scale_uncertainty": ("scale_uncertainty.csv and astm_e140_hrc.csv in data/tables", scale_uncertainty),
 }
 
 STANDARD_HEADERS = {

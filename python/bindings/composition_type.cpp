@@ -125,6 +125,17 @@ void PyComposition::fill(kernels::Inputs& in) const {
   }
 }
 
+void PyComposition::fill(kernels::Doubt& doubt) const {
+  doubt.any_half_width = any_half_width();
+  doubt.any_not_stated = any_not_stated();
+  for (std::size_t k = 0; k < element_count; ++k) {
+    const bool width_varies = !is_one() && columns->half_width[k] != nullptr;
+    doubt.half_width[k] = {width_varies ? columns->half_width[k]->data() : nullptr, 1, one.half_width[k]};
+    const bool stated_varies = !is_one() && columns->stated[k] != nullptr;
+    doubt.stated[k] = {stated_varies ? columns->stated[k]->data() : nullptr, static_cast<std::uint8_t>(one.stated[k])};
+  }
+}
+
 bool PyComposition::any_half_width() const {
   if (one.has_half_width()) return true;
   if (is_one()) return false;

@@ -167,6 +167,16 @@ PyEstimate batch_of_estimates(const Shape& shape, Unit unit, const Sources& sour
   return e;
 }
 
+void set_row(PyEstimate& batch, std::size_t i, const Estimate& e) {
+  EstimateColumns& to = *batch.columns;
+  to.value.mutable_data()[i] = e.value;
+  to.low.mutable_data()[i] = e.low;
+  to.high.mutable_data()[i] = e.high;
+  to.flags.mutable_data()[i] = e.flags.bits();
+  if (!to.has_parts) return;
+  for (std::size_t k = 0; k < part_count; ++k) to.parts[k].mutable_data()[i] = e.parts[k];
+}
+
 void register_estimate(py::module_& module) {
   py::class_<PyEstimate>(module, "Estimate",
                          R"(A number with its band, or equal-shaped arrays of them.

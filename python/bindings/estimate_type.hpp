@@ -36,6 +36,9 @@ class PyEstimate {
 PyEstimate batch_of_estimates(const Shape& shape, decalesce::Unit unit, const decalesce::Sources& sources,
                               bool with_parts = false);
 
+/// Put one estimate into a place of a batch; unit and sources are the batch's.
+void set_row(PyEstimate& batch, std::size_t i, const decalesce::Estimate& e);
+
 void register_estimate(py::module_& module);
 
 }  // namespace bindings

@@ -9,4 +9,8 @@ PYBIND11_MODULE(_core, module) {
   module.attr("version") = DECALESCE_VERSION;
   bindings::register_ground(module);
   bindings::register_published(module);
+  bindings::register_critical(module);
+  bindings::register_steel_state(module);
+  bindings::register_scales(module);
+  bindings::register_temper(module);
 }

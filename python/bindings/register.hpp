@@ -6,5 +6,9 @@ namespace bindings {
 
 void register_ground(pybind11::module_& module);
 void register_published(pybind11::module_& module);
+void register_scales(pybind11::module_& module);
+void register_temper(pybind11::module_& module);
+void register_critical(pybind11::module_& module);
+void register_steel_state(pybind11::module_& module);
 
 }  // namespace bindings

@@ -3,6 +3,7 @@
 #include "composition_type.hpp"
 #include "decalesce/published/catalogue.hpp"
 #include "estimate_type.hpp"
+#include "kernel_choice.hpp"
 #include "register.hpp"
 
 namespace bindings {
@@ -18,18 +19,6 @@ std::size_t number_of(std::string_view id) {
   const auto number = published::find(id);
   if (!number) throw py::key_error("published: no formula '" + std::string(id) + "'; published.formulas() lists them");
   return *number;
-}
-
-const kernels::Table& table_named(const std::string& kernel) {
-  if (kernel == "fastest") return kernels::fastest();
-  if (kernel == "portable") return kernels::portable();
-  if (kernel == "avx2") {
-    const kernels::Table* wide = kernels::avx2();
-    if (wide == nullptr)
-      throw py::value_error("kernel = 'avx2': this processor does not have it; expected 'fastest' or 'portable'");
-    return *wide;
-  }
-  throw py::value_error("kernel = '" + kernel + "'; expected 'fastest', 'portable' or 'avx2'");
 }
 
 py::dict describe(const published::FormulaRecord& r) {
@@ -70,7 +59,7 @@ py::object values(const std::string& id, const PyComposition& w, const Given<dou
   kernels::Inputs in{};
   w.fill(in);
   fill_given(in, given);
-  const kernels::Table& table = table_named(kernel);
+  const kernels::Table& table = kernel_named(kernel);
   double* to = out.mutable_data();
   {
     const py::gil_scoped_release free;
@@ -100,7 +89,7 @@ py::dict ms_columns(const PyComposition& w, double grain_um, const std::string& 
   kernels::Inputs in{};
   w.fill(in);
   fill_given(in, given_from(NAN, grain_um, NAN, NAN, NAN));
-  const kernels::Table& table = table_named(kernel);
+  const kernels::Table& table = kernel_named(kernel);
   {
     const py::gil_scoped_release free;
     table.evaluate_ms(in, to.data());

@@ -12,22 +12,25 @@ lengths mm; strings such as ``"1475F"``, ``"3/16in"`` and ``"2h"`` are taken whe
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-from decalesce._core import Composition, Estimate, History, Section
+from decalesce._core import AsQuenched, Austenite, Composition, Estimate, History, Section
 from decalesce._core import version as __version__
 
 if TYPE_CHECKING:
-    from decalesce import flags, grades, published, units
+    from decalesce import critical, flags, grades, published, units
     from decalesce.histories import hold, ramp, schedule
 
-_rooms = ("flags", "grades", "published", "units")
+_rooms = ("critical", "flags", "grades", "published", "units")
 _members = {"hold": "histories", "ramp": "histories", "schedule": "histories"}
 
 __all__ = [
+    "AsQuenched",
+    "Austenite",
     "Composition",
     "Estimate",
     "History",
     "Section",
     "__version__",
+    "critical",
     "flags",
     "grades",
     "hold",

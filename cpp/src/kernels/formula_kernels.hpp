@@ -1,6 +1,7 @@
 #pragma once
 // Batch loops over the published formulas, one text for every packet width.
 #include "blocks.hpp"
+#include "critical_kernel.hpp"
 #include "decalesce/published/catalogue.hpp"
 
 namespace decalesce::kernels {
@@ -35,7 +36,7 @@ struct Many<Real, published::FormulaList<Formulas...>> {
 template <class Real>
 constexpr Table table_for() {
   return {Many<Real, published::AllFormulas>::one, published::AllFormulas::size,
-          &Many<Real, published::MsFormulas>::evaluate};
+          &Many<Real, published::MsFormulas>::evaluate, &critical_temperatures<Real>};
 }
 
 }  // namespace decalesce::kernels

@@ -16,12 +16,38 @@ struct Column {
   double absent;
 };
 
+/// How an element became known in each row (the codes of `Stated`); a null pointer repeats `same`.
+struct StatedColumn {
+  const std::uint8_t* data;
+  std::uint8_t same;
+};
+
 struct Inputs {
   Column composition[columns_composition];
   Column given[columns_given];
   std::size_t rows;
 };
 
+/// What the joined critical temperatures want beyond the amounts.
+struct Doubt {
+  bool any_half_width;
+  bool any_not_stated;
+  Column half_width[columns_composition];
+  StatedColumn stated[columns_composition];
+};
+
+/// Six quantities (Ac1, Ac3, Acm, Ms, Mf, Bs), a column each; null pointers where a column is not wanted.
+struct CriticalColumns {
+  double* value[6];
+  double* low[6];
+  double* high[6];
+  std::uint64_t* flags[6];
+  double* formula_part[6];
+  double* composition_part[6];
+  std::uint8_t* family;
+};
+
+using Critical = void (*)(const Inputs&, const Doubt&, const CriticalColumns&);
 using EvaluateOne = void (*)(const Inputs&, double* out);
 using EvaluateMany = void (*)(const Inputs&, double* const* out);
 
@@ -30,6 +56,7 @@ struct Table {
   const EvaluateOne* evaluate_one;  // by formula number of the catalogue
   std::size_t formulas;
   EvaluateMany evaluate_ms;  // all Ms formulas, a column each
+  Critical critical;         // joined critical temperatures
 };
 
 const Table& portable();

@@ -1,8 +1,8 @@
 """Certificates and rack lists, read as they are: dirty.
 
-``read_table`` (or ``read_blocks``) brings a CSV file, a workbook, a Parquet file or a dataframe in as texts; ``parse`` turns
-the texts into a ``ParsedRack``: contents with half-widths and statuses, sections, conditions, and a finding for every cell
-that was changed, doubted or set aside. ``rules()`` lists every rule with its reason.
+``read_table`` (or ``read_blocks``) brings a CSV file, a workbook, a Parquet file or a dataframe in as texts;
+``parse`` turns the texts into a ``ParsedRack``: contents with half-widths and statuses, sections, conditions, and a
+finding for every cell that was changed, doubted or set aside. ``rules()`` lists every rule with its reason.
 """
 
 from decalesce.inventory.certificate import GradeFinder

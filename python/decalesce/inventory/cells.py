@@ -74,9 +74,9 @@ def not_determined(reading: Reading) -> bool:
 @rule(STOP, "cell", read="the word nan or inf", assumed="unusable", do="give the content, or leave the cell empty")
 def not_a_number_text(reading: Reading) -> bool:
     """A program wrote a number it did not have."""
-    return re.fullmatch(r"[+-]?(nan|inf|infinity|∞|1\.#(inf|qnan|ind))", reading.text.casefold()) is not None and _unusable(
-        reading
-    )
+    return re.fullmatch(
+        r"[+-]?(nan|inf|infinity|∞|1\.#(inf|qnan|ind))", reading.text.casefold()
+    ) is not None and _unusable(reading)
 
 
 @rule(
@@ -182,7 +182,7 @@ def below_limit(reading: Reading) -> bool:
 @rule(
     CAUTION, "cell",
     read="an upper limit (max, ≤), which is a specification and no analysis",
-    assumed="half the limit, give or take half the limit; for carbon unusable",
+    assumed="half the limit, give or take half the limit",
     do="get the analysis of the heat",
 )  # fmt: skip
 def upper_limit(reading: Reading) -> bool:
@@ -192,6 +192,17 @@ def upper_limit(reading: Reading) -> bool:
         return False
     reading.text, reading.kind = rest, "upper"
     return True
+
+
+@rule(
+    STOP, "cell",
+    read="an upper limit of carbon and no analysis",
+    assumed="unusable: half of it would be another steel",
+    do="get the analysis of the heat",
+)  # fmt: skip
+def carbon_upper_limit(reading: Reading) -> bool:
+    """``C max 1.03``."""
+    return reading.element == "C" and reading.kind == "upper" and _unusable(reading)
 
 
 @rule(
@@ -347,7 +358,7 @@ def bare_zero(reading: Reading) -> bool:
 def one_digit_carbon(reading: Reading) -> bool:
     """``0.9``: anything from 0.85 to 0.95 %. Numbers from a number column have no trailing zeros and are not judged."""
     stated = math.isfinite(reading.tolerance) or reading.kind not in ("", "about")
-    per_cent = reading.unit in ("", "%")
+    per_cent = reading.unit in ("", "%") and reading.number <= limit("carbon_steel_ceiling")
     return reading.element == "C" and per_cent and reading.decimals <= 1 and not reading.typed and not stated
 
 
@@ -364,6 +375,7 @@ WHOLE_RULES: tuple[RuleFunction, ...] = (
     plus_minus,
     below_limit,
     upper_limit,
+    carbon_upper_limit,
     lower_limit_only,
     range_in_cell,
     percent_in_cell,
@@ -382,13 +394,12 @@ _CLEAN = re.compile(r"[0-9]{1,2}\.[0-9]{2,5}")
 _EMPTY = number_of(empty_cell)
 
 
-def read_cell(
-    text: str, element: str, unit: str = "", typed: bool = False, resolution: float = math.nan
-) -> CellResult:
+def read_cell(text: str, element: str, unit: str = "", typed: bool = False, resolution: float = math.nan) -> CellResult:
     """Read one element cell.
 
-    ``unit`` is the unit of the column ("" when the header states none: per cent is meant); ``typed`` says that the source
-    held a number, ``resolution`` then gives the half-width in the printed unit. Returns a ``CellResult``; never raises.
+    ``unit`` is the unit of the column ("" when the header states none: per cent is meant); ``typed`` says that the
+    source held a number, ``resolution`` then gives the half-width in the printed unit. Returns a ``CellResult``;
+    never raises.
     """
     if not typed and unit in ("", "%") and _CLEAN.fullmatch(text):
         number = float(text)
@@ -405,9 +416,6 @@ def read_cell(
 def _conclude(reading: Reading) -> None:
     factor = FACTORS[reading.unit]
     if reading.kind in ("below", "upper"):
-        if reading.kind == "upper" and reading.element == "C":
-            _unusable(reading)
-            return
         _below(reading, reading.number * factor)
         return
     last_digit = 10.0**-reading.decimals * factor

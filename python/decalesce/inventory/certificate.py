@@ -89,6 +89,7 @@ class GradeBook:
     """Looks up each distinct grade text once and remembers the answer from block to block."""
 
     def __init__(self, find_many: GradeFinder | None) -> None:
+        """A book that has looked up nothing yet; without ``find_many`` it never finds a grade."""
         self._find_many = find_many
         self._index: dict[str, int] = {}
         self._grades: list[GradeLike] = []
@@ -152,7 +153,10 @@ def filled_from_grade(work: Work, tables: GradeTables) -> None:
         middle = tables.middle[codes, element]
         gap = (work.status[rows, element] == NOT_STATED) & ~np.isnan(middle)
         where = rows[gap]
-        work.values[where, element], work.half_width[where, element] = middle[gap], tables.half_width[codes[gap], element]
+        work.values[where, element], work.half_width[where, element] = (
+            middle[gap],
+            tables.half_width[codes[gap], element],
+        )
         work.status[where, element] = FILLED
         filled[where] = True
     work.strike(filled_from_grade, work.columns.get("grade", -1), filled)

@@ -183,5 +183,3 @@ def _allowed(element: int, first: Analysis, second: Analysis) -> np.ndarray[tupl
     table = np.zeros((len(first.value), len(ELEMENTS)))
     table[:, element] = np.fmax(first.value, second.value)
     return repeatability(table)[:, element] + 1e-9
-
-

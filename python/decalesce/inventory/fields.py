@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from decalesce.inventory.headers import ColumnRole
 from decalesce.inventory.limits import limit
 from decalesce.inventory.reading import Reading, apply, plain, read_number
 from decalesce.inventory.rules import CAUTION, NOTE, STOP, number_of, rule
@@ -155,7 +157,7 @@ _HARDNESS_RULES = (
 
 def read_hardness(text: str, scale: str = "") -> FieldResult:
     """Read a hardness. ``scale`` is the column's (HRC, HB, HV or ""); a scale in the cell wins."""
-    reading = Reading(plain(text), unit=scale)
+    reading = Reading(plain(text), unit=scale if scale in SCALES else "")
     if not reading.text:
         return FieldResult(math.nan, 0, ())
     found = _SCALE_PATTERN.search(reading.text)
@@ -182,7 +184,12 @@ def unreadable_temperature(reading: Reading) -> bool:
 
 
 def _ceiling(purpose: str) -> float:
-    names = {"harden": "harden_ceiling", "temper": "temper_ceiling", "forge": "forge_ceiling", "anneal": "anneal_ceiling"}
+    names = {
+        "harden": "harden_ceiling",
+        "temper": "temper_ceiling",
+        "forge": "forge_ceiling",
+        "anneal": "anneal_ceiling",
+    }
     return limit(names.get(purpose, "any_ceiling"))
 
 
@@ -253,7 +260,7 @@ _TEMPERATURE_RULES = (
 
 def read_temperature(text: str, unit: str = "", purpose: str = "other") -> FieldResult:
     """Read a temperature into °C. ``unit`` is the column's (°C, °F or ""); a unit in the cell wins."""
-    reading = Reading(plain(text), unit=unit, kind=purpose)
+    reading = Reading(plain(text), unit=unit if unit in ("°C", "°F") else "", kind=purpose)
     if not reading.text:
         return FieldResult(math.nan, 0, ())
     stated = re.search(r"(?<=[0-9]) *(°|deg\.? ?|º|˚)? ?([cCfF])$", reading.text)
@@ -287,7 +294,7 @@ def _celsius(fahrenheit: float) -> float:
     do="write hot rolled, cold drawn, ground, annealed, spheroidized, normalized or quenched and tempered",
 )  # fmt: skip
 def condition_unknown(text: str) -> bool:
-    """True for a stated condition of which no word is known (marks +A, +AC, +N, +QT of EN 10083 and EN ISO 4957 are)."""
+    """True for a stated condition with no known word (marks +A, +AC, +N, +QT of EN 10083 and EN ISO 4957 are)."""
     return text != "" and not _absent(text) and _condition_code(text) == CONDITIONS.index("other")
 
 
@@ -300,7 +307,8 @@ def read_condition(text: str) -> tuple[int, tuple[int, ...]]:
 
 
 def _condition_code(text: str) -> int:
-    words = set(re.findall(r"\+?[a-z]+(?:\+[a-z]+)?", fold(text)))
+    found = re.findall(r"\+?[a-z]+(?:\+[a-z]+)?", fold(text))
+    words = {word for word in found if len(word) > 1 or len(found) == 1}
     return next(
         (CONDITIONS.index(name) for name, known in CONDITION_WORDS.items() if words & known), CONDITIONS.index("other")
     )
@@ -328,8 +336,21 @@ def identifier_decimal(text: str) -> bool:
     return re.fullmatch(r"[0-9]{2,}[.,]0", text) is not None
 
 
+@rule(
+    NOTE, "header",
+    read="identifiers kept as numbers",
+    assumed="the numbers; zeros at the start are lost",
+    do="format the column as text",
+)  # fmt: skip
+def identifier_from_numbers(roles: Sequence[ColumnRole], typed: Sequence[bool]) -> list[int]:
+    """Heat 00123 became 123: the heat and piece id columns whose cells are numbers in the source."""
+    return [i for i, role in enumerate(roles) if role.kind in ("heat_number", "piece_id") and typed[i]]
+
+
 def read_identifier(text: str) -> tuple[str, tuple[int, ...]]:
     """A heat number or piece id as text, and the rules that applied."""
+    if text.isascii() and text.isalnum() and not text.isalpha():
+        return text, ()
     text = plain(text)
     if _absent(text):
         return "", ()
@@ -365,21 +386,36 @@ def read_grade(text: str) -> tuple[str, tuple[int, ...]]:
     return text, hits
 
 
+_HAS_DIGIT = re.compile("[0-9]")
 BAR, LADLE_ROW, PRODUCT_ROW, MINIMUM_ROW, MAXIMUM_ROW = range(5)
-_LIMIT_LABELS = frozenset("limit limits spec specification soll sollwert norm standard requirement vorgabe grenze grenzwert".split())
+_LIMIT_LABELS = frozenset(
+    [
+        "limit",
+        "limits",
+        "spec",
+        "specification",
+        "soll",
+        "sollwert",
+        "norm",
+        "standard",
+        "requirement",
+        "vorgabe",
+        "grenze",
+        "grenzwert",
+    ]
+)
 
 
-@lru_cache(maxsize=8192)
 def row_role(text: str, strict: bool = False) -> int:
     """What a label says about its row: a bar (0), a ladle or product analysis, minimum or maximum limits.
 
     ``strict`` is for identifiers and grades, where only a plain minimum, maximum or limits label counts.
     """
-    words = [w for w in re.split(r"[^a-z]+", fold(plain(text))) if w]
-    if not words:
+    if strict and _HAS_DIGIT.search(text):
         return BAR
-    if strict:
-        words = words if len(words) <= 2 and not re.search("[0-9]", text) else []
+    words = [w for w in re.split(r"[^a-z]+", fold(plain(text))) if w]
+    if strict and len(words) > 2:
+        return BAR
     if any(w in MIN_WORDS for w in words):
         return MINIMUM_ROW
     if any(w in MAX_WORDS for w in words) or any(w in _LIMIT_LABELS for w in words):

@@ -59,6 +59,7 @@ class Findings:
     table: Table
 
     def __len__(self) -> int:
+        """How many findings there are, those about the file included."""
         return len(self.row) + sum(d.count for d in self.dense) + len(self.file)
 
     @property
@@ -86,6 +87,7 @@ class Findings:
         return tuple(f.message for f in self.of_row(row))
 
     def __iter__(self) -> Iterator[Finding]:
+        """All findings: those about the file, then the rare ones by row, then the frequent ones by rule."""
         yield from self.file
         for i in range(len(self.row)):
             yield self._make(int(self.row[i]), int(self.rule[i]), int(self.column[i]))
@@ -152,6 +154,7 @@ class FindingsBuilder:
     """Gathers findings of a block of n rows and packs them."""
 
     def __init__(self, n_rows: int) -> None:
+        """A builder for a block of that many rows."""
         self.n_rows = n_rows
         self._rows: dict[tuple[int, int], list[NDArray[np.int64]]] = {}
         self._file: list[FileNote] = []

@@ -43,10 +43,19 @@ class ColumnRole:
 
 UNKNOWN = ColumnRole("unknown")
 _SYMBOLS = {symbol.casefold(): symbol for symbol in (*words.ELEMENTS, *words.OTHER_ELEMENTS)}
-_LETTER_DIMENSIONS = {"d": "thickness", "t": "thickness", "b": "width", "w": "width", "l": "length", "s": "thickness", "h": "thickness"}
+_LETTER_DIMENSIONS = {
+    "d": "thickness",
+    "t": "thickness",
+    "b": "width",
+    "w": "width",
+    "l": "length",
+    "s": "thickness",
+    "h": "thickness",
+}
 _AMBIGUOUS_LETTERS = frozenset("dsh")
 _UNIT_PATTERN = re.compile(
-    r"wt\.? ?-?%|mass ?-?%|massen ?-?%|gew\.? ?-?%|ma\.? ?-?%|%|‰|ppm ?w?|mg/kg|g/kg|\b[o0]/[o0]{2}\b|[µμu]g/g|[x×*] ?10{1,4}\b|"
+    r"wt\.? ?-?%|mass ?-?%|massen ?-?%|gew\.? ?-?%|ma\.? ?-?%|%|‰|ppm ?w?|mg/kg|g/kg|"
+    r"\b[o0]/[o0]{2}\b|[µμu]g/g|[x×*] ?10{1,4}\b|"
     r"\bpct\b|\bpercent\b|\bprozent\b|\bpour ?cent\b|\bpro ?mille\b|\bper ?mille\b|\bm/m\b",
     re.IGNORECASE,
 )
@@ -55,7 +64,7 @@ _UNIT_PATTERN = re.compile(
 @lru_cache(maxsize=4096)
 def recognise(header: str) -> ColumnRole:
     """What one header means. Never raises; ``kind`` is unknown when nothing fits."""
-    text = re.sub("(?<=[Nn])[°º]", " ", plain(header)).replace("_", " ")
+    text = re.sub("(?<=[Nn])[°º]", "o ", plain(header)).replace("_", " ")
     unit, rest = _take_content_unit(text)
     tokens = _tokens(rest)
     element = _element(tokens, unit)
@@ -117,7 +126,11 @@ def _other_column(tokens: list[str], content_unit: bool) -> ColumnRole:
         for kind, phrases in words.KINDS.items():
             if phrase in phrases:
                 return ColumnRole(kind, unit=unit or _scale_in(tokens))
-    if unit in ("HRC", "HB", "HV") and kept and set(kept) & {"target", "aim", "wanted", "soll", "ziel", "required", "cible"}:
+    if (
+        unit in ("HRC", "HB", "HV")
+        and kept
+        and set(kept) & {"target", "aim", "wanted", "soll", "ziel", "required", "cible"}
+    ):
         return ColumnRole("target_hardness", unit=unit)
     return UNKNOWN if content_unit else _guess(" ".join(kept), unit)
 
@@ -147,7 +160,9 @@ def _temperature(tokens: list[str], unit: str) -> ColumnRole | None:
 
 
 _GUESSES: dict[str, ColumnRole] = {
-    **{n: ColumnRole("element", s, note="guessed") for n, s in words.ELEMENT_NAMES.items() if len(n) >= 6 and s != "Fe"},
+    **{
+        n: ColumnRole("element", s, note="guessed") for n, s in words.ELEMENT_NAMES.items() if len(n) >= 6 and s != "Fe"
+    },
     **{
         phrase: ColumnRole(kind, note="guessed")
         for kind, phrases in words.KINDS.items()
@@ -172,7 +187,7 @@ def recognised(headers: Sequence[str]) -> int:
     return sum(recognise(h).kind != "unknown" for h in headers)
 
 
-# --- rules about the header row: each returns the columns it strikes ---------------------------------------------------
+# --- rules about the header row: each returns the columns it strikes -------------------------------------------
 
 
 @rule(
@@ -245,4 +260,11 @@ def nothing_recognised(roles: Sequence[ColumnRole]) -> list[int]:
     return [] if useful else [-1]
 
 
-HEADER_RULES = (duplicate_header, ambiguous_header, guessed_header, soluble_aluminium, scaled_column, nothing_recognised)
+HEADER_RULES = (
+    duplicate_header,
+    ambiguous_header,
+    guessed_header,
+    soluble_aluminium,
+    scaled_column,
+    nothing_recognised,
+)

@@ -43,6 +43,7 @@ class BlockMemory:
     """Ids and heats of the blocks already parsed."""
 
     def __init__(self) -> None:
+        """A memory without any block."""
         self._pieces: _Keys = np.empty(0, np.uint64)
         self._heats: _Keys = np.empty(0, np.uint64)
         self._first_block = True

@@ -35,6 +35,7 @@ class RackParser:
     """
 
     def __init__(self, find_many: GradeFinder | None = None) -> None:
+        """A parser that has seen nothing yet."""
         self._book = GradeBook(find_many)
         self._cells: dict[tuple[str, str, bool, float, str], CellResult] = {}
         self._memory = memory.BlockMemory()
@@ -103,6 +104,9 @@ class RackParser:
 
     def _judge(self, work: Work, table: Table, grade_text: TextColumn) -> None:
         columns.place_first(work)
+        for rule_id, struck in table.row_notes.items():
+            work.strike(rule_by_id(rule_id).function, -1, struck)
+        rows.discard_shifted(work, table.row_notes.get("row_too_long"))
         for judge in (*columns.COLUMN_RULES, *rows.BEFORE_FILL):
             judge(work)
         if "grade" in work.columns:
@@ -113,8 +117,6 @@ class RackParser:
         for judge in rows.AFTER_FILL:
             judge(work)
         self._memory.judge(work)
-        for rule_id, struck in table.row_notes.items():
-            work.strike(rule_by_id(rule_id).function, -1, struck)
 
     def _element_columns(
         self, table: Table, roles: Sequence[ColumnRole], strikes: FindingsBuilder
@@ -135,7 +137,9 @@ class RackParser:
     def _element_column(self, table: Table, index: int, role: ColumnRole, strikes: FindingsBuilder) -> Analysis:
         column = table.cells[index]
         resolution = _resolution(column)
-        results = [self._cell(t, role, bool(typed), resolution) for t, typed in zip(column.texts, column.typed, strict=True)]
+        results = [
+            self._cell(t, role, bool(typed), resolution) for t, typed in zip(column.texts, column.typed, strict=True)
+        ]
         _strike_hits(strikes, index, column.codes, [r.hits for r in results])
         codes = column.codes
         return Analysis(
@@ -174,7 +178,7 @@ class RackParser:
 
 
 def parse(table: Table, find_many: GradeFinder | None = None) -> ParsedRack:
-    """Parse one table. ``find_many`` looks up grades, for example ``decalesce.grades.find_many``; None looks up none."""
+    """Parse one table. ``find_many`` looks up grades (``decalesce.grades.find_many``); None looks up none."""
     return RackParser(find_many).parse(table)
 
 
@@ -194,6 +198,8 @@ def _strike_file(table: Table, roles: Sequence[ColumnRole], strikes: FindingsBui
     for header_rule in HEADER_RULES:
         for index in header_rule(roles):
             strikes.add_file(header_rule.__name__, table.columns[index] if index >= 0 else ", ".join(table.columns))
+    for index in fields.identifier_from_numbers(roles, [bool(column.typed.any()) for column in table.cells]):
+        strikes.add_file(fields.identifier_from_numbers.__name__, table.columns[index])
 
 
 def _first_columns(roles: Sequence[ColumnRole]) -> dict[str, int]:
@@ -218,7 +224,7 @@ def _strike_hits(
 
 
 def _resolution(column: TextColumn) -> float:
-    """Half a unit of the last digit of a number column: numbers lose their zeros, so the column's finest digit counts."""
+    """Half a unit of the finest digit of a number column: numbers lose the zeros at their end."""
     if not column.typed.any():
         return float("nan")
     decimals = 0
@@ -305,5 +311,3 @@ def _condition(table: Table, column: dict[str, int], strikes: FindingsBuilder) -
 def _frozen(array: NDArray[_T]) -> NDArray[_T]:
     array.setflags(write=False)
     return array
-
-

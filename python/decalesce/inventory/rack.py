@@ -18,11 +18,12 @@ from decalesce.inventory.words import CONDITIONS, ELEMENTS, SHAPES
 class ParsedRack:
     """A block of n rows, in the order of the source; no row is dropped or added.
 
-    ``values``, ``half_width`` (n, 19) wt % in the order of ``words.ELEMENTS``: NaN is an unusable cell, 0 with status
-    3 an element nobody states. ``status`` (n, 19) 0 measured, 1 below limit, 2 filled, 3 not stated. ``role`` (n,) 0 bar,
-    1 ladle, 2 product analysis, 3 and 4 rows of limits. ``shape`` (n,) indexes ``SHAPES``, ``condition`` ``CONDITIONS``,
-    ``hardness_scale`` and ``target_scale`` ``fields.SCALES``. Lengths mm, temperatures °C, NaN when not stated.
-    ``grade_index`` (n,) indexes ``grades`` (-1: no grade found). ``table`` is the block as read, all columns.
+    ``values``, ``half_width`` (n, 19) wt % in the order of ``words.ELEMENTS``: NaN is an unusable cell, 0 with
+    status 3 an element nobody states. ``status`` (n, 19) 0 measured, 1 below limit, 2 filled, 3 not stated.
+    ``role`` (n,) 0 bar, 1 ladle, 2 product analysis, 3 and 4 rows of limits. ``shape`` (n,) indexes ``SHAPES``,
+    ``condition`` ``CONDITIONS``, ``hardness_scale`` and ``target_scale`` ``fields.SCALES``. Lengths mm,
+    temperatures °C, NaN when not stated. ``grade_index`` (n,) indexes ``grades`` (-1: no grade found). ``table`` is
+    the block as read, all columns.
     """
 
     table: Table
@@ -48,6 +49,7 @@ class ParsedRack:
     findings: Findings
 
     def __len__(self) -> int:
+        """The number of rows, that of the source."""
         return self.table.n_rows
 
     @property

@@ -1,13 +1,14 @@
 """Reading a rack or a certificate into a table of texts: CSV and its kin, XLSX, Parquet, any dataframe.
 
-``read_table`` reads a source whole, ``read_blocks`` streams CSV and Parquet. Nothing becomes a number here. An empty file
-or a file of headers only gives a table without rows and a finding; what cannot be a table at all raises ``TableError``.
+``read_table`` reads a source whole, ``read_blocks`` streams CSV and Parquet. Nothing becomes a number here. An
+empty file or a file of headers only gives a table without rows and a finding; what cannot be a table at all raises
+``TableError``.
 """
 
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import chain, islice
 from pathlib import Path
 from typing import Any, BinaryIO
@@ -17,7 +18,20 @@ import numpy as np
 import pyarrow as pa
 
 from decalesce.inventory.headers import recognised
-from decalesce.inventory.records import Block, RecordReader, clean_header, header_row, layout_of, row_array, unit_row
+from decalesce.inventory.records import (
+    Block,
+    Layout,
+    RecordReader,
+    broken_quotes,
+    clean_header,
+    empty_row,
+    header_row,
+    layout_of,
+    row_array,
+    row_too_long,
+    row_too_short,
+    unit_row,
+)
 from decalesce.inventory.rules import CAUTION, NOTE, STOP, rule
 from decalesce.inventory.table import (
     FileNote,
@@ -28,7 +42,7 @@ from decalesce.inventory.table import (
     column_from_objects,
     take_rows,
 )
-from decalesce.inventory.text_lines import detect_encoding, encoding_notes, lines_of, open_source
+from decalesce.inventory.text_lines import detect_encoding, lines_of, open_source
 
 BLOCK_ROWS = 100_000
 _REFUSED = (
@@ -37,7 +51,7 @@ _REFUSED = (
 )
 
 
-# --- rules about the file: each says from what was seen whether it applies ----------------------------------------------
+# --- rules about the file: each says from what was seen whether it applies -------------------------------------
 
 
 @rule(STOP, "file", read="an empty file", assumed="a rack without bars", do="give a file with a header and rows")
@@ -114,65 +128,15 @@ def other_sheets(count: int) -> bool:
     return count > 1
 
 
-@rule(
-    NOTE, "file",
-    read="identifiers kept as numbers",
-    assumed="the numbers; zeros at the start are lost",
-    do="format the column as text",
-)  # fmt: skip
-def identifier_from_numbers(typed: bool) -> bool:
-    """Heat 00123 became 123."""
-    return typed
-
-
-@rule(
-    CAUTION, "row",
-    read="a row with fewer cells than the header",
-    assumed="the missing cells are at its end and not stated",
-    do="look whether a delimiter was lost in this row",
-)  # fmt: skip
-def row_too_short(n_cells: int, n_columns: int) -> bool:
-    """Trailing empty cells are often left out."""
-    return n_cells < n_columns
-
-
-@rule(
-    STOP, "row",
-    read="a row with more cells than the header",
-    assumed="no content is used: the cells may have shifted",
-    do="look for an unquoted decimal comma or a delimiter inside a cell",
-)  # fmt: skip
-def row_too_long(n_cells: int, n_columns: int) -> bool:
-    """``0,95`` in a comma-separated file makes two cells."""
-    return n_cells > n_columns
-
-
-@rule(
-    CAUTION, "row",
-    read="quotation marks that do not close",
-    assumed="ordinary characters",
-    do="look at the row",
-)  # fmt: skip
-def broken_quotes(line: str, delimiter: str) -> bool:
-    """A lost quote must not swallow the rows below."""
-    return any(cell.startswith('"') and cell.count('"') % 2 for cell in line.split(delimiter))
-
-
-@rule(CAUTION, "row", read="an empty row", assumed="a bar about which nothing is stated", do="fill it in or delete it")
-def empty_row(cells: Iterable[str]) -> bool:
-    """``;;;;``."""
-    return not any(cell.strip() for cell in cells)
-
-
 # --- the readers ------------------------------------------------------------------------------------------------------
 
 
 def read_table(source: Any) -> Table:
     """Read a source whole.
 
-    ``source`` is a path, bytes, a binary stream, or a dataframe (pandas, polars, pyarrow or any that narwhals takes).
-    Raises ``OSError`` when a path cannot be opened, ``TableError`` when the source is no table, and ``TypeError`` naming
-    the type when it is none of these.
+    ``source`` is a path, bytes, a binary stream, or a dataframe (pandas, polars, pyarrow or any that narwhals
+    takes). Raises ``OSError`` when a path cannot be opened, ``TableError`` when the source is no table, and
+    ``TypeError`` naming the type when it is none of these.
     """
     if not isinstance(source, (str, Path, bytes)) and not hasattr(source, "read"):
         return _from_frame(source, "table")
@@ -188,8 +152,8 @@ def read_table(source: Any) -> Table:
 
 
 def read_blocks(source: Any, block_rows: int = BLOCK_ROWS) -> Iterator[Table]:
-    """Read a source in blocks of about ``block_rows`` rows; at least one table comes. XLSX and dataframes are held whole
-    and cut. Raises as ``read_table`` does, and ``ValueError`` when ``block_rows`` is below 1."""
+    """Read a source in blocks of about ``block_rows`` rows; at least one table comes. XLSX and dataframes are held
+    whole and cut. Raises as ``read_table`` does, and ``ValueError`` when ``block_rows`` is below 1."""
     if block_rows < 1:
         raise ValueError(f"block_rows = {block_rows}: expected a whole number of at least 1")
     if isinstance(source, (str, Path, bytes)) or hasattr(source, "read"):
@@ -226,55 +190,43 @@ def _text_blocks(stream: BinaryIO, name: str, block_rows: int | None) -> Iterato
     head = list(islice(lines, 200))
     layout = layout_of(head)
     if layout is None:
-        yield Table((), (), 0, name, notes=(FileNote("empty_file", name),))
+        yield Table((), (), 0, name, notes=_note(empty_file, (), seen=name))
         return
-    notes = [
-        *encoding_notes(encoding),
-        *_notes(no_header=layout.header < 0, delimiter_doubtful=layout.doubtful and repr(layout.delimiter)),
-        *_notes(lines_above_header=layout.skipped, unit_row_below_header=" ".join(u for u in layout.units if u)),
-    ]
+    notes = (
+        *_note(encoding_guessed, encoding.guessed, seen=encoding.name),
+        *_note(no_header, layout.header),
+        *_note(delimiter_doubtful, layout.doubtful, seen=layout.delimiter),
+        *_note(lines_above_header, layout.skipped, seen=str(layout.skipped)),
+        *_note(unit_row_below_header, layout.units, seen=" ".join(u for u in layout.units if u)),
+    )
     reader = RecordReader(chain(head[layout.first :], lines), layout)
     first_row = 0
-    tables = []
     for block in reader.blocks(block_rows or 1 << 62):
-        seen = (*notes, *_notes(blank_lines=block.blank))
-        notes = []
-        tables.append(_block_table(block, layout.columns, layout.units, name, first_row, seen))
+        notes = (*notes, *_note(blank_lines, block.blank, seen=str(block.blank)))
+        if block.n_rows:
+            yield _block_table(block, layout, name, first_row, notes)
+            notes = ()
         first_row += block.n_rows
-        if first_row:
-            yield from tables
-            tables = []
     if first_row == 0:
-        blank = tuple(note for table in tables for note in table.notes) or tuple(notes)
         empty = tuple(TextColumn((), np.zeros(0, bool), np.zeros(0, np.int32)) for _ in layout.columns)
-        yield Table(layout.columns, empty, 0, name, notes=(*blank, FileNote("no_rows", name)), units=layout.units)
+        notes = (*notes, *_note(no_rows, layout.columns, 0, seen=name))
+        yield Table(layout.columns, empty, 0, name, notes=notes, units=layout.units)
 
 
-def _block_table(
-    block: Block, columns: tuple[str, ...], units: tuple[str, ...], name: str, first_row: int, notes: tuple[FileNote, ...]
-) -> Table:
+def _block_table(block: Block, layout: Layout, name: str, first_row: int, notes: tuple[FileNote, ...]) -> Table:
     row_notes = {
-        "row_too_short": row_array(block.short),
-        "row_too_long": row_array(block.long),
-        "broken_quotes": row_array(block.broken),
-        "empty_row": _empty_rows(block.cells, block.n_rows),
+        row_too_short.__name__: row_array(block.short),
+        row_too_long.__name__: row_array(block.long),
+        broken_quotes.__name__: row_array(block.broken),
+        empty_row.__name__: empty_row(block.cells, block.n_rows),
     }
     row_notes = {key: rows for key, rows in row_notes.items() if len(rows)}
-    return Table(columns, block.cells, block.n_rows, name, first_row, units, notes, row_notes)
+    return Table(layout.columns, block.cells, block.n_rows, name, first_row, layout.units, notes, row_notes)
 
 
-def _empty_rows(cells: Sequence[TextColumn], n_rows: int) -> np.ndarray[tuple[int], np.dtype[np.int64]]:
-    empty = np.full(n_rows, bool(cells))
-    for column in cells:
-        if not empty.any():
-            break
-        empty &= np.array([not text.strip() for text in column.texts] or [True], dtype=bool)[column.codes]
-    return np.flatnonzero(empty)
-
-
-def _notes(**seen: Any) -> list[FileNote]:
-    """Findings about the file, one for each argument that is neither empty nor zero."""
-    return [FileNote(rule_id, "" if what is True else str(what)) for rule_id, what in seen.items() if what]
+def _note(function: Callable[..., bool], *arguments: Any, seen: str = "") -> tuple[FileNote, ...]:
+    """The finding of a file rule, when it applies."""
+    return (FileNote(function.__name__, seen),) if function(*arguments) else ()
 
 
 def _parquet(stream: BinaryIO, name: str) -> Any:
@@ -288,10 +240,17 @@ def _parquet(stream: BinaryIO, name: str) -> Any:
 
 def _parquet_blocks(stream: BinaryIO, name: str, block_rows: int) -> Iterator[Table]:
     first_row = 0
+    waiting: list[Any] = []
     for batch in _parquet(stream, name).iter_batches(batch_size=block_rows):
-        yield _from_arrow(pa.Table.from_batches([batch]), name, first_row)
-        first_row += batch.num_rows
-    if first_row == 0:
+        waiting.append(batch)
+        held = pa.Table.from_batches(waiting)
+        if held.num_rows >= block_rows:
+            yield _from_arrow(held.slice(0, block_rows), name, first_row)
+            first_row += block_rows
+            waiting = held.slice(block_rows).to_batches()
+    if waiting:
+        yield _from_arrow(pa.Table.from_batches(waiting), name, first_row)
+    elif first_row == 0:
         yield _from_arrow(_parquet(stream, name).read(), name)
 
 
@@ -303,10 +262,10 @@ def _from_arrow(table: Any, name: str, first_row: int = 0) -> Table:
 def _frame_table(
     columns: tuple[str, ...], cells: tuple[TextColumn, ...], n_rows: int, name: str, first_row: int = 0
 ) -> Table:
-    notes = _notes(empty_file=not columns and not n_rows, no_rows=bool(columns) and n_rows == 0)
-    empty = _empty_rows(cells, n_rows)
-    row_notes = {"empty_row": empty} if len(empty) else {}
-    return Table(columns, cells, n_rows, name, first_row, notes=tuple(notes) if not first_row else (), row_notes=row_notes)
+    notes = (*_note(empty_file, columns), *_note(no_rows, columns, n_rows))
+    empty = empty_row(cells, n_rows)
+    row_notes = {empty_row.__name__: empty} if len(empty) else {}
+    return Table(columns, cells, n_rows, name, first_row, notes=notes if not first_row else (), row_notes=row_notes)
 
 
 def _from_frame(frame: Any, name: str) -> Table:
@@ -316,13 +275,15 @@ def _from_frame(frame: Any, name: str) -> Table:
 
     headers: list[str] | None = None
     if isinstance(frame, pd.DataFrame):
-        headers = [" ".join(map(str, c)) if isinstance(c, tuple) else str(c) for c in frame.columns]
+        labels: Iterable[object] = frame.columns
+        headers = [" ".join(map(str, c)) if isinstance(c, tuple) else str(c) for c in labels]
         frame = frame.set_axis([str(i) for i in range(len(headers))], axis=1)
     try:
         native = nw.from_native(frame)
     except TypeError as problem:
         raise TypeError(
-            f"source is a {type(frame).__name__}; expected a path, bytes, a binary stream or a dataframe (pandas, polars, pyarrow)"
+            f"source is a {type(frame).__name__}; expected a path, bytes, a binary stream or a dataframe "
+            "(pandas, polars, pyarrow)"
         ) from problem
     eager = native.collect() if isinstance(native, nw.LazyFrame) else native
     cells = tuple(_frame_column(eager[column]) for column in eager.columns)
@@ -349,37 +310,40 @@ def _from_workbook(stream: BinaryIO, name: str) -> Table:
         raise TableError(f"{name} looks like a workbook but cannot be read: {problem}") from problem
     heads = {sheet: _sheet_head(frame) for sheet, frame in book.items()}
     chosen = max(heads, key=lambda sheet: (max((recognised(row) for row in heads[sheet]), default=0), len(book[sheet])))
-    notes = _notes(other_sheets=chosen if len(book) > 1 else "")
+    notes = _note(other_sheets, len(book), seen=str(chosen))
     return _from_sheet(book[chosen], heads[chosen], name, notes)
 
 
 def _sheet_head(frame: Any) -> list[list[str]]:
-    return [[clean_header("" if cell is None else str(cell)) for cell in row] for row in frame.head(30).to_numpy().tolist()]
+    return [
+        [clean_header("" if cell is None else str(cell)) for cell in row] for row in frame.head(30).to_numpy().tolist()
+    ]
 
 
-def _from_sheet(frame: Any, head: list[list[str]], name: str, notes: list[FileNote]) -> Table:
+def _from_sheet(frame: Any, head: list[list[str]], name: str, notes: tuple[FileNote, ...]) -> Table:
     if not any(any(row) for row in head):
-        return Table((), (), 0, name, notes=(*notes, FileNote("empty_file", name)))
+        return Table((), (), 0, name, notes=(*notes, *_note(empty_file, (), seen=name)))
     at = header_row(head)
     columns = tuple(head[at]) if at >= 0 else tuple(f"column {i + 1}" for i in range(frame.shape[1]))
     units = unit_row(head[at + 1], len(columns)) if 0 <= at < len(head) - 1 else ()
     body = frame.iloc[at + 1 + bool(units) :]
     cells = [column_from_objects(body.iloc[:, i].tolist()) for i in range(body.shape[1])]
-    blank = _empty_rows(cells, len(body))
+    blank = empty_row(cells, len(body))
     n_rows = len(body)
     while len(blank) and blank[-1] == n_rows - 1:
         n_rows, blank = n_rows - 1, blank[:-1]
     kept = [i for i, column in enumerate(columns) if column or any(text.strip() for text in cells[i].texts)]
-    notes += _notes(no_header=at < 0, lines_above_header=max(at, 0), unit_row_below_header=" ".join(u for u in units if u))
-    notes += _notes(blank_lines=len(body) - n_rows, no_rows=n_rows == 0)
+    notes += _note(no_header, at) + _note(lines_above_header, at, seen=str(at))
+    notes += _note(unit_row_below_header, units, seen=" ".join(u for u in units if u))
+    notes += _note(blank_lines, len(body) - n_rows, seen=str(len(body) - n_rows)) + _note(no_rows, columns, n_rows)
     return Table(
         tuple(columns[i] for i in kept),
         tuple(take_rows(cells[i], 0, n_rows) for i in kept),
         n_rows,
         name,
         units=tuple(units[i] for i in kept) if units else (),
-        notes=tuple(notes),
-        row_notes={"empty_row": blank} if len(blank) else {},
+        notes=notes,
+        row_notes={empty_row.__name__: blank} if len(blank) else {},
     )
 
 

@@ -50,7 +50,10 @@ def apply(functions: Iterable[RuleFunction], reading: Reading) -> None:
             return
 
 
-_SPACES = {ord(c): " " for c in "\u00a0\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000\t\n\r\v\f"}
+_SPACES = {
+    ord(c): " "
+    for c in "\u00a0\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000\t\n\r\v\f"
+}
 _DASHES = {ord(c): "-" for c in "\u2010\u2011\u2012\u2013\u2014\u2015\u2212\ufe58\ufe63\uff0d"}
 _NOTHING = dict.fromkeys([0x200B, 0x200C, 0x200D, 0x2060, 0xFEFF, 0x00AD])
 _MARKS = {0x066B: ",", 0x066C: " ", 0xFF0C: ",", 0xFF0E: ".", 0xFF05: "%", 0xFF1C: "<", 0x2264: "<=", 0x2265: ">="}
@@ -197,12 +200,12 @@ def read_number(reading: Reading) -> bool:
     False, ``number`` NaN and the hits of this attempt taken back."""
     before = len(reading.hits)
     reading.number = math.nan
-    if reading.typed and "e" in reading.text:
+    if reading.typed and _SCIENTIFIC.fullmatch(reading.text):
         reading.text = f"{float(reading.text):.10f}".rstrip("0")
     if not PLAIN_NUMBER.fullmatch(reading.text):
         apply(NUMBER_RULES, reading)
     if PLAIN_NUMBER.fullmatch(reading.text):
-        whole, _, part = reading.text.partition(".")
+        _, _, part = reading.text.partition(".")
         reading.number = float(reading.text)
         reading.decimals = len(part)
     if not math.isfinite(reading.number):
@@ -213,7 +216,8 @@ def read_number(reading: Reading) -> bool:
 
 
 def read_part(reading: Reading, text: str) -> Reading | None:
-    """Read a part of a cell as a number, with the cell's context; its hits pass to the cell. None when it is no number."""
+    """Read a part of a cell as a number, with the cell's context; its hits pass to the cell. None when it is no
+    number."""
     part = Reading(text.strip(), reading.element, reading.unit)
     if not read_number(part):
         return None

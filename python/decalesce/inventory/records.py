@@ -16,10 +16,12 @@ from itertools import islice
 import numpy as np
 import pyarrow as pa
 import pyarrow.csv as pa_csv
+from numpy.typing import NDArray
 
 from decalesce.inventory.headers import recognised
 from decalesce.inventory.reading import plain
-from decalesce.inventory.table import TextColumn, column_from_arrow, column_from_texts
+from decalesce.inventory.rules import CAUTION, STOP, rule
+from decalesce.inventory.table import TextColumn, column_from_arrow
 from decalesce.inventory.words import element_unit
 
 DELIMITERS = (",", ";", "\t", "|", "^", "~", ":")
@@ -27,10 +29,54 @@ _LOOK = 60
 _QUOTED_LINES = 6
 
 
+@rule(
+    CAUTION, "row",
+    read="a row with fewer cells than the header",
+    assumed="the missing cells are at its end and not stated",
+    do="look whether a delimiter was lost in this row",
+)  # fmt: skip
+def row_too_short(n_cells: int, n_columns: int) -> bool:
+    """Trailing empty cells are often left out."""
+    return n_cells < n_columns
+
+
+@rule(
+    STOP, "row",
+    read="a row with more cells than the header",
+    assumed="no content is used: the cells may have shifted",
+    do="look for an unquoted decimal comma or a delimiter inside a cell",
+)  # fmt: skip
+def row_too_long(cells: Sequence[str], n_columns: int) -> bool:
+    """``0,95`` in a comma-separated file makes two cells. Empty cells too many do no harm."""
+    return any(cell.strip() for cell in cells[n_columns:])
+
+
+@rule(
+    CAUTION, "row",
+    read="quotation marks that do not close",
+    assumed="ordinary characters",
+    do="look at the row",
+)  # fmt: skip
+def broken_quotes(cells: Sequence[str]) -> bool:
+    """A lost quote must not swallow the rows below. A quote after a number is an inch mark and no damage."""
+    return any(cell.lstrip(" ").startswith('"') for cell in cells)
+
+
+@rule(CAUTION, "row", read="an empty row", assumed="a bar about which nothing is stated", do="fill it in or delete it")
+def empty_row(cells: Sequence[TextColumn], n_rows: int) -> NDArray[np.int64]:
+    """``;;;;``: the rows in which no column says anything."""
+    empty = np.full(n_rows, bool(cells))
+    for column in cells:
+        if not empty.any():
+            break
+        empty &= np.array([not text.strip() for text in column.texts] or [True], dtype=bool)[column.codes]
+    return np.flatnonzero(empty)
+
+
 @dataclass(frozen=True)
 class Layout:
-    """How the lines of a file are laid out. ``header`` is the line that holds the headers (-1: none), ``first`` the first
-    line of data, ``skipped`` lines of text above the header, ``units`` a unit row's cells."""
+    """How the lines of a file are laid out. ``header`` is the line that holds the headers (-1: none), ``first`` the
+    first line of data, ``skipped`` lines of text above the header, ``units`` a unit row's cells."""
 
     delimiter: str
     columns: tuple[str, ...]
@@ -73,7 +119,11 @@ def _layout(head: Sequence[str], delimiter: str, start: int) -> Layout:
         width = max((len(row) for row in rows[start:] if any(row)), default=1)
         return Layout(delimiter, tuple(f"column {i + 1}" for i in range(width)), -1, start)
     columns = tuple(clean_header(cell) for cell in rows[at])
-    while len(columns) > 1 and columns[-1] == "" and all(len(r) < len(columns) or r[len(columns) - 1] == "" for r in rows[at:]):
+    while (
+        len(columns) > 1
+        and columns[-1] == ""
+        and all(len(r) < len(columns) or r[len(columns) - 1] == "" for r in rows[at:])
+    ):
         columns = columns[:-1]
     below = next((i for i in range(at + 1, len(rows)) if any(rows[i])), len(rows))
     units = unit_row(rows[below], len(columns)) if below < len(rows) else ()
@@ -141,6 +191,7 @@ class RecordReader:
     """Cuts the lines of a file into blocks of records. ``block_rows`` is the number of lines a block starts from."""
 
     def __init__(self, lines: Iterator[str], layout: Layout) -> None:
+        """A reader of the lines that follow the header."""
         self._lines = lines
         self._layout = layout
         self._waiting: list[str] = []
@@ -149,7 +200,7 @@ class RecordReader:
         """The blocks, in order. A file without data gives none."""
         while lines := self._take(block_rows):
             kept = self._without_blank(lines)
-            block = self._clean(kept) if kept and not any('"' in line for line in kept) else None
+            block = self._clean(kept) if kept else None
             if block is None:
                 block = self._careful(kept)
             block.blank = len(lines) - len(kept)
@@ -169,9 +220,13 @@ class RecordReader:
         return lines
 
     def _clean(self, lines: list[str]) -> Block | None:
-        """The block through pyarrow; None when a line is ragged."""
+        """The block through pyarrow; None when a line is ragged or a quote opens a cell (an inch mark inside one is
+        fine)."""
         names = [str(i) for i in range(len(self._layout.columns))]
-        text = "\n".join(lines).encode("utf-8", "surrogatepass") + b"\n"
+        joined = "\n".join(lines)
+        if '"' in joined and re.search(rf'(?:^|{re.escape(self._layout.delimiter)}) *"', joined, re.MULTILINE):
+            return None
+        text = joined.encode("utf-8", "replace") + b"\n"
         try:
             table = pa_csv.read_csv(
                 io.BytesIO(text),
@@ -195,21 +250,22 @@ class RecordReader:
         block = Block((), 0)
         position = 0
         while position < len(lines):
+            if width > 1 and not lines[position].strip(" "):
+                position += 1
+                continue
             cells, used, broken = self._record(lines, position)
             position += used
             if broken:
                 block.broken.append(len(rows))
-            if len(cells) < width:
+            if row_too_short(len(cells), width):
                 block.short.append(len(rows))
                 cells = cells + [""] * (width - len(cells))
-            elif len(cells) > width:
-                if any(cell.strip() for cell in cells[width:]):
-                    block.long.append(len(rows))
-                cells = cells[:width]
-            rows.append(cells)
+            if row_too_long(cells, width):
+                block.long.append(len(rows))
+            rows.append(cells[:width])
         block.n_rows = len(rows)
         by_column = list(zip(*rows, strict=True)) if rows else [()] * width
-        block.cells = tuple(column_from_texts(column) for column in by_column)
+        block.cells = tuple(column_from_arrow(pa.array(_encodable(column), pa.string())) for column in by_column)
         return block
 
     def _record(self, lines: list[str], position: int) -> tuple[list[str], int, bool]:
@@ -223,31 +279,44 @@ class RecordReader:
             cells = next(csv.reader([line], delimiter=delimiter, strict=True), [""])
         except csv.Error:
             joined = self._joined(lines, position) if len(literal) < width else None
-            return joined or (literal, 1, _damaged(line, delimiter))
+            return joined or (literal, 1, broken_quotes(literal))
         if len(cells) != width and len(literal) == width:
             return literal, 1, True
         return cells, 1, False
 
     def _joined(self, lines: list[str], position: int) -> tuple[list[str], int, bool] | None:
-        """A quoted cell with line breaks inside, when the record then has just the right number of cells."""
+        """A quoted cell with line breaks and no delimiter inside, when the record then has the right number of cells.
+
+        Two damaged rows must not be taken for one: their lines together hold more cells than one record.
+        """
+        width = len(self._layout.columns)
         while len(lines) < position + _QUOTED_LINES and (more := self._take(1)):
             lines.extend(more)
         for used in range(2, min(_QUOTED_LINES, len(lines) - position) + 1):
-            text = "\n".join(lines[position : position + used])
+            pieces = lines[position : position + used]
+            if sum(piece.count(self._layout.delimiter) for piece in pieces) != width - 1:
+                continue
+            text = "\n".join(pieces)
             try:
-                cells = next(csv.reader(io.StringIO(text, newline=""), delimiter=self._layout.delimiter, strict=True), [])
+                cells = next(
+                    csv.reader(io.StringIO(text, newline=""), delimiter=self._layout.delimiter, strict=True), []
+                )
             except csv.Error:
                 continue
-            if len(cells) == len(self._layout.columns):
+            if len(cells) == width:
                 return cells, used, False
         return None
 
 
-def _damaged(line: str, delimiter: str) -> bool:
-    """True when a quote opens a cell: an inch mark after a number is no damage."""
-    return any(cell.lstrip(" ").startswith('"') for cell in line.split(delimiter))
+def _encodable(texts: Sequence[str]) -> Sequence[str]:
+    """The texts without lone surrogates, which no file format can hold."""
+    try:
+        "".join(texts).encode("utf-8")
+    except UnicodeEncodeError:
+        return [text.encode("utf-8", "replace").decode("utf-8") for text in texts]
+    return texts
 
 
-def row_array(rows: Sequence[int]) -> np.ndarray[tuple[int], np.dtype[np.int64]]:
+def row_array(rows: Sequence[int]) -> NDArray[np.int64]:
     """Row numbers as an array."""
     return np.array(rows, dtype=np.int64)

@@ -1,4 +1,4 @@
-"""Rules for whole rows: rows of limits, swapped columns, slips of scale, two analyses of a heat, missing carbon, sums."""
+"""Rules for whole rows: rows of limits, swapped columns, slips of scale, analyses of one heat, missing carbon."""
 
 from __future__ import annotations
 
@@ -15,6 +15,18 @@ from decalesce.inventory.words import ELEMENTS
 from decalesce.inventory.work import CARBON, Bools, Floats, Work, repeatability, set_measured
 
 _SLIPS = (10.0, 100.0, 1000.0, 10000.0)
+
+
+def discard_shifted(work: Work, rows: NDArray[np.int64] | None) -> None:
+    """Contents of a row with too many cells are unusable: nobody knows which cell belongs to which column."""
+    if rows is not None:
+        present = [element for element, column in enumerate(work.column_of) if column >= 0]
+        where = np.ix_(rows, np.array(present, dtype=np.int64))
+        work.values[where] = work.half_width[where] = np.nan
+        work.status[where] = MEASURED
+        for element in present:
+            for analysis in work.analyses[element]:
+                analysis.value[rows] = analysis.number[rows] = np.nan
 
 
 @rule(
@@ -47,8 +59,13 @@ def scale_slip(work: Work) -> None:
         printed = next(a for a in work.analyses[element] if a.column == column)
         suspect = work.graded & (np.isnan(work.values[:, element]) | (work.status[:, element] == MEASURED))
         rows = np.flatnonzero(suspect & (printed.number > 0))
-        low, high = (side[:, element] for side in work.limits_of(rows))
-        keep = (low > 0) & ~np.isnan(high) & (printed.number[rows] > 2 * high) & (printed.number[rows] == printed.number[rows])
+        low, high = (side[work.grade_code[rows], element] for side in (work.grade_low, work.grade_high))
+        keep = (
+            (low > 0)
+            & ~np.isnan(high)
+            & (printed.number[rows] > 2 * high)
+            & (printed.number[rows] == printed.number[rows])
+        )
         over = np.isnan(work.values[rows, element]) | (work.values[rows, element] > 2 * high)
         rows, low, high = rows[keep & over], low[keep & over], high[keep & over]
         if not len(rows):
@@ -57,7 +74,9 @@ def scale_slip(work: Work) -> None:
         for slip in _SLIPS:
             content = printed.number[rows] / slip
             fits = (content >= low - margin) & (content <= high + margin)
-            half = np.where(np.isnan(work.half_width[rows, element]), 0.5 * content / 100, work.half_width[rows, element] / slip)
+            half = np.where(
+                np.isnan(work.half_width[rows, element]), 0.5 * content / 100, work.half_width[rows, element] / slip
+            )
             set_measured(work, rows[fits], element, content[fits], half[fits])
             work.strike(scale_slip, column, rows[fits])
             rows, low, high, margin = rows[~fits], low[~fits], high[~fits], margin[~fits]
@@ -167,7 +186,9 @@ def grade_chemistry_mismatch(work: Work) -> None:
 )  # fmt: skip
 def heat_two_grades(work: Work) -> None:
     """A heat is one melt and has one grade."""
-    work.strike(heat_two_grades, work.columns.get("heat_number", -1), _mixed_heats(work)[_safe(work.heat)] & (work.heat >= 0))
+    work.strike(
+        heat_two_grades, work.columns.get("heat_number", -1), _mixed_heats(work)[_safe(work.heat)] & (work.heat >= 0)
+    )
 
 
 def _safe(codes: NDArray[np.int32]) -> NDArray[np.int32]:
@@ -181,7 +202,8 @@ def _mixed_heats(work: Work) -> Bools:
     known = (work.heat >= 0) & work.graded
     np.minimum.at(low, work.heat[known], work.grade_code[known])
     np.maximum.at(high, work.heat[known], work.grade_code[known])
-    return (high >= 0) & (low != high)
+    mixed: Bools = (high >= 0) & (low != high)
+    return mixed
 
 
 @rule(
@@ -291,7 +313,8 @@ def _mask(work: Work, rows: NDArray[np.int64]) -> Bools:
     do="number the bars apart, or delete the repeated row",
 )  # fmt: skip
 def duplicate_piece_id(work: Work) -> None:
-    """Ids must tell bars apart, else a heat-treat card goes to the wrong bar. Ladle and product rows of one bar may share."""
+    """Ids must tell bars apart, else a heat-treat card goes to the wrong bar. Ladle and product rows of one bar may
+    share."""
     bars = ~np.isin(work.role, (MINIMUM_ROW, MAXIMUM_ROW, PRODUCT_ROW))
     by_bars = np.bincount(work.piece[(work.piece >= 0) & bars], minlength=max(len(work.piece_texts), 1))
     rows = (work.piece >= 0) & bars & (by_bars[_safe(work.piece)] > 1)

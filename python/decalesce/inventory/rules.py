@@ -25,9 +25,9 @@ _R = TypeVar("_R")
 class Rule:
     """One reading rule: its id, its level and its reason text.
 
-    ``scope`` says what the rule looks at: file, header, cell, field, size or row. ``number`` is its place in the register
-    (the findings store keeps that number instead of the name). A rule with ``stored`` False leaves no finding: its trace is
-    the status of the element (an empty cell would otherwise fill the store).
+    ``scope`` says what the rule looks at: file, header, cell, field, size or row. ``number`` is its place in the
+    register (the findings store keeps that number instead of the name). A rule with ``stored`` False leaves no
+    finding: its trace is the status of the element (an empty cell would otherwise fill the store).
     """
 
     id: str
@@ -73,10 +73,8 @@ def rule(
 
 
 def rules() -> tuple[Rule, ...]:
-    """All rules, in the order they were entered."""
-    from decalesce.inventory import parse  # the whole reader must be imported before the register is complete
-
-    return tuple(_BY_NUMBER) if parse else ()
+    """All rules, in the order they were entered (the package imports every module that enters rules)."""
+    return tuple(_BY_NUMBER)
 
 
 def rule_by_id(rule_id: str) -> Rule:

@@ -52,7 +52,7 @@ def read_section(
         shape = np.array([shape_code(t) for t in cells.texts] or [0], dtype=np.uint8)[cells.codes]
     size = next((i for i, role in enumerate(roles) if role.kind == "size"), None)
     if size is not None:
-        shape = _read_sizes(table.cells[size], size, roles[size].unit, shape, lengths, strikes)
+        shape, lengths = _read_sizes(table.cells[size], size, roles[size].unit, shape, strikes)
     for kind, place in (("thickness", 0), ("diameter", 0), ("width", 1), ("length", 2)):
         index = next((i for i, role in enumerate(roles) if role.kind == kind), None)
         if index is None:
@@ -86,46 +86,30 @@ def _column_inch(cells: TextColumn) -> bool:
 
 
 def _read_sizes(
-    cells: TextColumn, index: int, unit: str, shape: NDArray[np.uint8], lengths: _Lengths, strikes: FindingsBuilder
-) -> NDArray[np.uint8]:
-    column_inch = _column_inch(cells)
-    for given in np.unique(shape):
-        rows = np.flatnonzero(shape == given)
-        results = {code: read_size(cells.texts[code], unit, column_inch, int(given)) for code in np.unique(cells.codes[rows])}
-        _spread_sizes(cells, index, rows, results, shape, lengths, strikes)
-    return shape
-
-
-def _spread_sizes(
-    cells: TextColumn,
-    index: int,
-    rows: NDArray[np.int64],
-    results: dict[int, SizeResult],
-    shape: NDArray[np.uint8],
-    lengths: _Lengths,
-    strikes: FindingsBuilder,
-) -> None:
-    table = np.full((len(cells.texts), 4), np.nan)
-    by_rule: dict[int, list[int]] = {}
-    for code, r in results.items():
-        table[code] = r.shape, r.thickness_mm, r.width_mm, r.length_mm
-        for hit in r.hits:
-            by_rule.setdefault(hit, []).append(code)
-    codes = cells.codes[rows]
-    shape[rows] = table[codes, 0].astype(np.uint8)
-    for place in range(3):
-        lengths[place][rows] = table[codes, place + 1]
-    for number, struck in by_rule.items():
-        strikes.add(number, index, rows[np.isin(codes, struck)])
+    cells: TextColumn, index: int, unit: str, shape: NDArray[np.uint8], strikes: FindingsBuilder
+) -> tuple[NDArray[np.uint8], _Lengths]:
+    """Each distinct pair of size text and shape word is read once."""
+    column_inch, width = _column_inch(cells), max(len(cells.texts), 1)
+    pairs, codes = np.unique(shape.astype(np.int64) * width + cells.codes, return_inverse=True)
+    results = [read_size(cells.texts[pair % width], unit, column_inch, int(pair // width)) for pair in pairs]
+    _strike(strikes, index, codes, results)
+    rows = np.array([(r.shape, r.thickness_mm, r.width_mm, r.length_mm) for r in results] or np.empty((0, 4)))[codes]
+    return rows[:, 0].astype(np.uint8), (rows[:, 1].copy(), rows[:, 2].copy(), rows[:, 3].copy())
 
 
 def _read_lengths(cells: TextColumn, index: int, unit: str, strikes: FindingsBuilder) -> NDArray[np.float64]:
     column_inch = _column_inch(cells)
     results = [read_length(t, unit, column_inch) for t in cells.texts]
+    _strike(strikes, index, cells.codes, results)
+    return np.array([r.thickness_mm for r in results] or [np.nan], dtype=np.float64)[cells.codes]
+
+
+def _strike(
+    strikes: FindingsBuilder, index: int, codes: NDArray[np.int64] | NDArray[np.int32], results: Sequence[SizeResult]
+) -> None:
     by_rule: dict[int, list[int]] = {}
     for code, r in enumerate(results):
         for hit in r.hits:
             by_rule.setdefault(hit, []).append(code)
     for number, struck in by_rule.items():
-        strikes.add(number, index, np.flatnonzero(np.isin(cells.codes, struck)))
-    return np.array([r.thickness_mm for r in results] or [np.nan], dtype=np.float64)[cells.codes]
+        strikes.add(number, index, np.flatnonzero(np.isin(codes, struck)))

@@ -1,7 +1,7 @@
 """Rules for sizes: ``3/16"``, ``.187``, ``4,8 x 40``, ``Ø 25``, ``25 rd``, ``SW 17``, ``1-1/2 in``, ``40x8x1000``.
 
-``read_size`` gives the shape and its dimensions in mm; ``read_length`` one length. Neither raises: an unreadable size is
-NaN with the finding ``unreadable_size``. Units go through pint and fractions through ``fractions``.
+``read_size`` gives the shape and its dimensions in mm; ``read_length`` one length. Neither raises: an unreadable
+size is NaN with the finding ``unreadable_size``. Units go through pint and fractions through ``fractions``.
 """
 
 from __future__ import annotations
@@ -21,9 +21,10 @@ from decalesce.inventory.words import ABSENT, SHAPE_WORDS, SHAPES, UNSUPPORTED_S
 
 UNKNOWN_SHAPE, PLATE, ROUND, SQUARE, HEXAGON, RECTANGLE = range(len(SHAPES))
 _UNIT_NAMES = {
-    "mm": "mm", "cm": "cm", "m": "m", "dm": "dm", "in": "inch", "inch": "inch", "inches": "inch", "zoll": "inch", "pouce": "inch",
-    "pouces": "inch", "po": "inch", '"': "inch", "''": "inch", "″": "inch", "”": "inch", "“": "inch", "’’": "inch", "ft": "ft",
-    "'": "ft", "′": "ft", "millimeter": "mm", "millimetre": "mm", "millimetres": "mm",
+    "mm": "mm", "cm": "cm", "m": "m", "dm": "dm", "in": "inch", "inch": "inch", "inches": "inch", "zoll": "inch",
+    "pouce": "inch", "pouces": "inch", "po": "inch", '"': "inch", "''": "inch", "″": "inch", "”": "inch",
+    "“": "inch", "’’": "inch", "ft": "ft", "'": "ft", "′": "ft", "millimeter": "mm", "millimetre": "mm",
+    "millimetres": "mm",
 }  # fmt: skip
 
 
@@ -64,8 +65,8 @@ class _Scratch:
 
 @dataclass(frozen=True)
 class SizeResult:
-    """``shape`` an index into ``words.SHAPES``; lengths in mm, NaN when not given; ``hits`` the rules that applied. For round,
-    square and hexagon ``thickness_mm`` is the diameter, the side and the size across flats."""
+    """``shape`` an index into ``words.SHAPES``; lengths in mm, NaN when not given; ``hits`` the rules that applied.
+    For round, square and hexagon ``thickness_mm`` is the diameter, the side and the size across flats."""
 
     shape: int
     thickness_mm: float
@@ -125,7 +126,9 @@ def unsupported_shape(scratch: _Scratch) -> bool:
 )  # fmt: skip
 def size_ambiguous_thousands(scratch: _Scratch) -> bool:
     """``1.050 mm``. In inches three decimals are usual and not in doubt."""
-    metric = re.search(r"[0-9] *mm", scratch.text.casefold()) or (scratch.unit == "mm" and not re.search("[a-z\"']", scratch.text))
+    metric = re.search(r"[0-9] *mm", scratch.text.casefold()) or (
+        scratch.unit == "mm" and not re.search("[a-z\"']", scratch.text)
+    )
     doubtful = re.search(r"(?<![0-9.,])[1-9][0-9]{0,2}[.,][0-9]{3}(?![0-9.,])", scratch.text)
     return metric is not None and metric is not False and doubtful is not None and scratch.fail()
 
@@ -139,9 +142,14 @@ def size_ambiguous_thousands(scratch: _Scratch) -> bool:
 def unreadable_size(scratch: _Scratch) -> bool:
     """Whatever the grammar of sizes does not hold; this rule does the reading."""
     _take_shape(scratch)
-    scratch.text = re.sub(r" *\b(thick|thk|wide|long|dick|stark|breit|lang|epais|large)\b", "", scratch.text, flags=re.IGNORECASE)
+    scratch.text = re.sub(
+        r" *\b(thick|thk|wide|long|dick|stark|breit|lang|epais|large)\b", "", scratch.text, flags=re.IGNORECASE
+    )
     text = re.sub(r"(?<=[0-9]) *(?:h|k|js)[0-9]{1,2} *$", "", scratch.text)
-    pieces = [p.strip() for p in re.split(r"(?<=[0-9\"”″'mnth. ]) *(?:[x×*]|\bby\b) *(?=[0-9.,Ø⌀ø])", text, flags=re.IGNORECASE)]
+    pieces = [
+        p.strip()
+        for p in re.split(r"(?<=[0-9\"”″'mnth. ]) *(?:[x×*]|\bby\b) *(?=[0-9.,Ø⌀ø])", text, flags=re.IGNORECASE)
+    ]
     for piece in pieces:
         part = _read_part(scratch, piece)
         if part is None:
@@ -173,7 +181,9 @@ def size_inch_assumed(scratch: _Scratch) -> bool:
         return False
     small = any(p.bare_point or (p.decimals >= 3 and p.number < limit("inch_below")) for p in scratch.parts)
     foil = any(p.number < limit("size_floor_mm") for p in scratch.parts)
-    if scratch.unit == "inch" or not ((small and (not scratch.unit or foil)) or (scratch.column_inch and not scratch.unit)):
+    if scratch.unit == "inch" or not (
+        (small and (not scratch.unit or foil)) or (scratch.column_inch and not scratch.unit)
+    ):
         return False
     scratch.unit = "inch"
     return True
@@ -191,7 +201,7 @@ def size_mm_assumed(scratch: _Scratch) -> bool:
     last = next((p.unit for p in reversed(scratch.parts) if p.unit), scratch.unit or "mm")
     for part in reversed(scratch.parts):
         last = part.unit or last
-        scratch.mm.insert(0, part.number * _mm_per(last))
+        scratch.mm.insert(0, round(part.number * _mm_per(last), 9))
     return bare
 
 
@@ -249,9 +259,10 @@ _SIZE_RULES: tuple[Callable[[_Scratch], bool], ...] = (
 
 
 def read_size(text: str, unit: str = "", column_inch: bool = False, shape: int = UNKNOWN_SHAPE) -> SizeResult:
-    """Read a size. ``unit`` is the header's unit ("" when it states none), ``column_inch`` says that most of the column is in
-    inches, ``shape`` what the column's meaning already tells. Never raises; unreadable lengths are NaN with a finding."""
-    scratch = _Scratch(plain(text), unit, column_inch, shape)
+    """Read a size. ``unit`` is the header's unit ("" when it states none), ``column_inch`` says that most of the
+    column is in inches, ``shape`` what the column's meaning already tells. Never raises; unreadable lengths are NaN
+    with a finding."""
+    scratch = _Scratch(plain(text), unit if unit in _UNIT_NAMES.values() else "", column_inch, shape)
     if not scratch.text:
         return SizeResult(shape, math.nan, math.nan, math.nan, ())
     for function in _SIZE_RULES:
@@ -324,13 +335,26 @@ def shape_code(text: str) -> int:
     return next((code for word in re.findall(r"[^\W_]+|[^\w\s]", fold(plain(text))) if (code := _shape_of(word))), 0)
 
 
-_VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3", "⁄": "/"}
+_VULGAR = {
+    "¼": "1/4",
+    "½": "1/2",
+    "¾": "3/4",
+    "⅛": "1/8",
+    "⅜": "3/8",
+    "⅝": "5/8",
+    "⅞": "7/8",
+    "⅓": "1/3",
+    "⅔": "2/3",
+    "⁄": "/",
+}
 _FRACTION = re.compile(r"(?:([0-9]+)(?: *- *| +))?([0-9]+) */ *([0-9]+)")
 
 
 def _read_part(scratch: _Scratch, piece: str) -> _Part | None:
     for sign, ascii_form in _VULGAR.items():
-        piece = re.sub(rf"(?<=[0-9]) *{sign}", f" {ascii_form}" if sign != "⁄" else "/", piece).replace(sign, ascii_form)
+        piece = re.sub(rf"(?<=[0-9]) *{sign}", f" {ascii_form}" if sign != "⁄" else "/", piece).replace(
+            sign, ascii_form
+        )
     match = re.fullmatch(r"([0-9OolI|.,/ -]*[0-9OolI|]) *-? *([^0-9.,/ ]*)\.?", piece.strip())
     if match is None:
         return None

@@ -8,7 +8,7 @@ parsing that follows looks at each distinct text once.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -32,11 +32,12 @@ class TextColumn:
     codes: NDArray[np.int32]
 
     def __len__(self) -> int:
+        """The number of rows."""
         return len(self.codes)
 
     def at(self, row: int) -> str:
         """The text of one row."""
-        return self.texts[self.codes[row]]
+        return self.texts[int(self.codes[row])]
 
     def to_list(self) -> list[str]:
         """All rows as texts."""
@@ -59,8 +60,8 @@ class FileNote:
 class Table:
     """A block of rows as texts. ``columns`` keeps the headers as printed, duplicates too.
 
-    ``units`` holds a unit for a column when a unit row stood below the header. ``row_notes`` maps a rule id to the rows it
-    struck; ``first_row`` is the number of rows of the source that came before this block.
+    ``units`` holds a unit for a column when a unit row stood below the header. ``row_notes`` maps a rule id to the
+    rows it struck; ``first_row`` is the number of rows of the source that came before this block.
     """
 
     columns: tuple[str, ...]
@@ -108,13 +109,6 @@ def column_from_objects(values: Iterable[Any]) -> TextColumn:
     texts = tuple(text for text, _ in seen)
     typed = np.array([is_typed for _, is_typed in seen], dtype=bool)
     return TextColumn(texts, typed, np.array(codes, dtype=np.int32))
-
-
-def column_from_texts(values: Sequence[str]) -> TextColumn:
-    """A text column from strings."""
-    seen: dict[str, int] = {}
-    codes = [seen.setdefault(value, len(seen)) for value in values]
-    return TextColumn(tuple(seen), np.zeros(len(seen), dtype=bool), np.array(codes, dtype=np.int32))
 
 
 def _as_text(value: Any) -> tuple[str, bool]:

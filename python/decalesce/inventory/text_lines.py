@@ -16,8 +16,6 @@ from typing import BinaryIO
 
 from charset_normalizer import from_bytes
 
-from decalesce.inventory.table import FileNote
-
 _BOMS = (
     (codecs.BOM_UTF8, "utf-8"),
     (codecs.BOM_UTF32_LE, "utf-32-le"),
@@ -26,6 +24,8 @@ _BOMS = (
     (codecs.BOM_UTF16_BE, "utf-16-be"),
 )
 _SINGLE_BYTE = ["cp1252", "latin_1", "cp850", "cp437", "mac_roman", "cp1250"]
+_USUAL = frozenset("äöüÄÖÜßéèêëàâçîïôûùœÉÈÀÇØø°±µ×²³½¼¾‰–…“”‘’·≤≥")
+_TRUST = 0.6
 _SAMPLE = 1 << 16
 _CHUNK = 1 << 22
 
@@ -58,15 +58,9 @@ def detect_encoding(stream: BinaryIO) -> Encoding:
         return Encoding(wide, 0, True)
     if _is_utf8(stream):
         return Encoding("utf-8", 0, False)
-    sample = _odd_lines(stream)
-    best = from_bytes(sample, cp_isolation=_SINGLE_BYTE).best()
+    name = _single_byte(_odd_lines(stream))
     stream.seek(0)
-    return Encoding(best.encoding if best is not None else "cp1252", 0, True)
-
-
-def encoding_notes(encoding: Encoding) -> tuple[FileNote, ...]:
-    """The finding about a guessed encoding, if any."""
-    return (FileNote("encoding_guessed", encoding.name),) if encoding.guessed else ()
+    return Encoding(name, 0, True)
 
 
 def open_source(source: str | Path | bytes | BinaryIO) -> tuple[BinaryIO, str]:
@@ -131,6 +125,24 @@ def _odd_lines(stream: BinaryIO) -> bytes:
         if size > _SAMPLE:
             break
     return b"".join(out)[:_SAMPLE]
+
+
+def _single_byte(sample: bytes) -> str:
+    """The single-byte encoding under which most letters are those of a certificate; charset-normalizer when none stands
+    out (its statistics need more text than the few accents of a rack)."""
+    shares = [_share_of_usual(sample, name) for name in _SINGLE_BYTE]
+    if max(shares) >= _TRUST:
+        return _SINGLE_BYTE[shares.index(max(shares))]
+    best = from_bytes(sample, cp_isolation=_SINGLE_BYTE).best()
+    return best.encoding if best is not None else _SINGLE_BYTE[0]
+
+
+def _share_of_usual(sample: bytes, name: str) -> float:
+    try:
+        odd = [c for c in sample.decode(name) if not c.isascii()]
+    except UnicodeDecodeError:
+        return 0.0
+    return sum(c in _USUAL for c in odd) / max(len(odd), 1)
 
 
 def _valid(raw: bytes) -> bool:

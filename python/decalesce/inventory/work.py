@@ -34,7 +34,8 @@ class Analysis:
     @property
     def stated(self) -> Bools:
         """(n,) True where the column says something usable."""
-        return (self.status != NOT_STATED) & ~np.isnan(self.value)
+        stated: Bools = (self.status != NOT_STATED) & ~np.isnan(self.value)
+        return stated
 
 
 @dataclass

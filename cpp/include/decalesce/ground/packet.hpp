@@ -21,11 +21,13 @@ template <>
 struct Vector<2> {
   typedef double Doubles __attribute__((vector_size(16)));
   typedef std::int64_t Integers __attribute__((vector_size(16)));
+  typedef std::uint64_t Unsigned __attribute__((vector_size(16)));
 };
 template <>
 struct Vector<4> {
   typedef double Doubles __attribute__((vector_size(32)));
   typedef std::int64_t Integers __attribute__((vector_size(32)));
+  typedef std::uint64_t Unsigned __attribute__((vector_size(32)));
 };
 }  // namespace packet_detail
 
@@ -37,15 +39,21 @@ struct Mask {
   friend Mask operator&(const Mask& a, const Mask& b) { return {a.bits & b.bits}; }
   friend Mask operator|(const Mask& a, const Mask& b) { return {a.bits | b.bits}; }
   friend Mask operator!(const Mask& a) { return {~a.bits}; }
-  friend bool all(const Mask& a) {
-    bool result = true;
-    for (int i = 0; i < Lanes; ++i) result = result && a.bits[i] != 0;
-    return result;
-  }
-  friend bool any(const Mask& a) {
-    bool result = false;
-    for (int i = 0; i < Lanes; ++i) result = result || a.bits[i] != 0;
-    return result;
+  friend bool all(const Mask& a) { return lanes_set(a) == (1 << Lanes) - 1; }
+  friend bool any(const Mask& a) { return lanes_set(a) != 0; }
+
+ private:
+  /// One bit a lane.
+  static int lanes_set(const Mask& a) {
+#if defined(__SSE2__)
+    if constexpr (Lanes == 2) return _mm_movemask_pd((__m128d)a.bits);
+#endif
+#if defined(__AVX__)
+    if constexpr (Lanes == 4) return _mm256_movemask_pd((__m256d)a.bits);
+#endif
+    int set = 0;
+    for (int i = 0; i < Lanes; ++i) set |= (a.bits[i] != 0 ? 1 : 0) << i;
+    return set;
   }
 };
 
@@ -53,6 +61,7 @@ template <int Lanes>
 struct Packet {
   using Doubles = typename packet_detail::Vector<Lanes>::Doubles;
   using Integers = typename packet_detail::Vector<Lanes>::Integers;
+  using Unsigned = typename packet_detail::Vector<Lanes>::Unsigned;
   static constexpr int lanes = Lanes;
 
   Doubles v;
@@ -110,9 +119,10 @@ struct Packet {
         ((3.00198505138664455042e-6 * rr + 2.52448340349684104192e-3) * rr + 2.27265548208155028766e-1) * rr +
         2.00000000000000000009;
     const Packet fraction = 1.0 + 2.0 * (p / (q - p));
-    // n is halved so that 2^n is made from two normal numbers even at the ends of the range
+    // n is halved so that 2^n is made from two normal numbers even at the ends of the range; 2048 keeps the shifted
+    // number positive, since only the logical shift of 64 bits is one instruction on every processor
     const Integers whole = (Integers)shifted.v - (Integers)(Doubles{} + shifter);
-    const Integers half = whole >> 1;
+    const Integers half = (Integers)((Unsigned)(whole + 2048) >> 1) - 1024;
     const Integers one = (Integers)(Doubles{} + 1.0);
     const Packet scale_1((Doubles)(one + (half << 52)));
     const Packet scale_2((Doubles)(one + ((whole - half) << 52)));
@@ -130,7 +140,7 @@ struct Packet {
     const Integers bits = (Integers)x.v;
     const Integers mantissa_bits = (bits & 0x000FFFFFFFFFFFFFLL) | 0x3FE0000000000000LL;
     Packet m((Doubles)mantissa_bits);  // 0.5 <= m < 1
-    const Integers exponent_bits = ((bits >> 52) & 0x7FFLL) | (Integers)(Doubles{} + shifter);
+    const Integers exponent_bits = ((Integers)((Unsigned)bits >> 52) & 0x7FFLL) | (Integers)(Doubles{} + shifter);
     Packet e = Packet((Doubles)exponent_bits) - shifter - 1022.0 - select(tiny, Packet(54.0), Packet(0.0));
     const Mask<Lanes> small = m < Packet(0.70710678118654752440);
     e = select(small, e - 1.0, e);

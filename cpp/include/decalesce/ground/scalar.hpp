@@ -7,7 +7,7 @@
 
 namespace decalesce {
 
-inline double select(bool condition, double yes, double no) { return condition ? yes : no; }
+constexpr double select(bool condition, double yes, double no) { return condition ? yes : no; }
 
 /// True of a condition in every lane, and in any lane; for double the condition is one bool.
 inline bool all(bool condition) { return condition; }
@@ -26,6 +26,10 @@ concept Scalar = requires(Real a, Real b) {
   { select(a < b, a, b) } -> std::same_as<Real>;
   { select(a <= b, a, b) } -> std::same_as<Real>;
 };
+
+/// What a comparison of two `Real` gives: bool, or a mask a lane.
+template <class Real>
+using Condition = decltype(Real(0.0) < Real(1.0));
 
 /// One line of a paper's table: the value holds up to and including `up_to`.
 template <class Real>

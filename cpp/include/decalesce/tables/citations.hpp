@@ -105,9 +105,11 @@ enum class Citation : std::uint16_t {
   RaiipaTempering2024,
   Roberts1988,
   RowlandLyle1946,
+  RuzickovaMillion1981,
   SAE_J403,
   SAE_J404,
   SAE_J412,
+  Sato1955,
   Schuscha2025,
   SeriesTables,
   StahlEisenListe,
@@ -136,7 +138,7 @@ struct CitationEntry {
   std::string_view status;
 };
 
-inline constexpr std::array<CitationEntry, 116> citation_entries{{
+inline constexpr std::array<CitationEntry, 118> citation_entries{{
     {"Andrews1965", "two-pages"},
     {"ASM_52100_Note", "page"},
     {"ASM_ColdTreating", "page"},
@@ -230,9 +232,11 @@ inline constexpr std::array<CitationEntry, 116> citation_entries{{
     {"RaiipaTempering2024", "page"},
     {"Roberts1988", "page"},
     {"RowlandLyle1946", "memory"},
+    {"RuzickovaMillion1981", "two-pages"},
     {"SAE_J403", "two-pages"},
     {"SAE_J404", "two-pages"},
     {"SAE_J412", "page"},
+    {"Sato1955", "page"},
     {"Schuscha2025", "page"},
     {"SeriesTables", "two-pages"},
     {"StahlEisenListe", "memory"},

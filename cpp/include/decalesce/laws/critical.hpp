@@ -1,0 +1,29 @@
+#pragma once
+// Critical temperatures of a steel: the published formulas that cover it, joined with one vote a lineage, with a band.
+#include "../ground/composition.hpp"
+#include "../ground/estimate.hpp"
+#include "family.hpp"
+
+namespace decalesce::critical {
+
+/// degC, with 90 % prediction bands. Ar3 has no joined value: its one formula has no published range.
+/// Ac3 belongs to hypoeutectoid steel and Acm to hypereutectoid; Ms, Mf and Bs hold for all carbon in solution.
+struct Temperatures {
+  Estimate ac1;
+  Estimate ac3;
+  Estimate acm;
+  Estimate ms;
+  Estimate mf;
+  Estimate bs;
+  Family family = Family::plain_hypo;
+};
+
+Temperatures temperatures(const Composition& steel);
+
+/// What each quantity rests on.
+struct SourcesOfQuantities {
+  Sources ac1, ac3, acm, ms, mf, bs;
+};
+const SourcesOfQuantities& sources();
+
+}  // namespace decalesce::critical

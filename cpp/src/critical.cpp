@@ -1,0 +1,74 @@
+#include "decalesce/laws/critical.hpp"
+
+#include "decalesce/laws/critical_join.hpp"
+
+namespace decalesce::critical {
+
+namespace {
+
+template <class... Formulas>
+Sources sources_of(published::FormulaList<Formulas...>) {
+  Sources s;
+  (s.add(Formulas::record.citation), ...);
+  return s;
+}
+
+Estimate estimate(const Answer<double>& a, const Sources& sources) {
+  Estimate e;
+  const double half = std::sqrt(a.square_formula + a.square_composition) + a.shift;
+  e.value = a.value;
+  e.low = a.value - half;
+  e.high = a.value + half;
+  e.unit = Unit::celsius;
+  e.flags = Flags::from_bits(a.bits.set);
+  e.parts[static_cast<std::size_t>(Part::formula)] = std::sqrt(a.square_formula);
+  e.parts[static_cast<std::size_t>(Part::composition)] = std::sqrt(half * half - a.square_formula);
+  e.sources = sources;
+  return e;
+}
+
+template <bool Widths, bool Absent>
+Temperatures solve(const Steel<double>& steel) {
+  const Shared<double> shared = shared_of<Absent>(steel);
+  Answer<double> answer[quantities];
+  joined<Widths, Absent>(steel, shared, answer);
+  const auto& [ac1, ac3, acm, ms, mf, bs] = answer;
+  const SourcesOfQuantities& from = sources();
+  return {estimate(ac1, from.ac1),
+          estimate(ac3, from.ac3),
+          estimate(acm, from.acm),
+          estimate(ms, from.ms),
+          estimate(mf, from.mf),
+          estimate(bs, from.bs),
+          static_cast<Family>(static_cast<int>(shared.family))};
+}
+
+}  // namespace
+
+const SourcesOfQuantities& sources() {
+  static const SourcesOfQuantities all = [] {
+    SourcesOfQuantities s{sources_of(Ac1Votes{}), sources_of(Ac3Votes{}), Sources(Citation::Gustafson1985),
+                          sources_of(MsVotes{}),  sources_of(MsVotes{}),  sources_of(BsVotes{})};
+    return s;
+  }();
+  return all;
+}
+
+Temperatures temperatures(const Composition& steel) {
+  const auto absent = [&](Element e) { return steel.stated[index(e)] == Stated::not_stated; };
+  Steel<double> s{steel.amount,
+                  {absent(Element::C), absent(Element::Mn), absent(Element::Cr), absent(Element::Ni),
+                   absent(Element::Mo), absent(Element::Cu)},
+                  {}};
+  const NotStated<double>& n = s.absent;
+  const bool any_absent = n.C || n.Mn || n.Cr || n.Ni || n.Mo || n.Cu;
+  bool widths = false;
+  for (int k = 0; k < voting_count; ++k) {
+    s.half_width[k] = steel.half_width[index(voting_elements[k])];
+    widths = widths || s.half_width[k] != 0.0;
+  }
+  if (widths) return any_absent ? solve<true, true>(s) : solve<true, false>(s);
+  return any_absent ? solve<false, true>(s) : solve<false, false>(s);
+}
+
+}  // namespace decalesce::critical

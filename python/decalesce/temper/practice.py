@@ -1,0 +1,114 @@
+"""What the trade does when it tempers: how often, when to start, and which tempers to stay out of."""
+
+import csv
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any, NamedTuple
+
+from decalesce import data_files, grades
+from decalesce.grade import Grade
+
+#: Rules that hold for every steel, in the order of the work.
+_ALWAYS = ("temper_at_once", "soak_at_temper", "double_temper", "second_temper_lower", "colour_runs_on")
+#: Rules that belong to one grade.
+_OF_GRADE = {
+    "O1": ("delay_o1", "o1_service_range"),
+    "L6": ("l6_no_embrittlement",),
+    "A2": ("secondary_hardening_flat",),
+    "D2": ("secondary_hardening_flat",),
+    "440C": ("stainless_440c_avoid",),
+}
+_OF_FAMILY = {
+    "martensitic_stainless": ("stainless_knife_window",),
+    "high_speed": ("secondary_hardening_flat",),
+}
+#: Ranges that matter only to a temper inside them.
+_RANGES = ("tempered_martensite_embrittlement", "reversible_temper_embrittlement")
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """One rule of the trade: id, sentence, temperatures it speaks of (degC, or None), how it was seen, its source."""
+
+    id: str
+    sentence: str
+    low_C: float | None
+    high_C: float | None
+    status: str
+    source: str
+
+
+class _Practice(NamedTuple):
+    tempers: int
+    side: str
+
+
+def _number(text: str) -> float | None:
+    return float(text) if text else None
+
+
+@lru_cache(maxsize=1)
+def _rules() -> dict[str, Note]:
+    with data_files.path("tables/temper_rules.csv").open(encoding="utf-8", newline="") as stream:
+        return {
+            row["id"]: Note(
+                row["id"],
+                f"{row['rule'][:1].upper()}{row['rule'][1:]}: {row['action']}.",
+                _number(row["low_C"]),
+                _number(row["high_C"]),
+                row["status"],
+                row["source"],
+            )
+            for row in csv.DictReader(stream)
+        }
+
+
+@lru_cache(maxsize=1)
+def _practices() -> dict[tuple[str, str], _Practice]:
+    with data_files.path("tables/temper_practice.csv").open(encoding="utf-8", newline="") as stream:
+        return {
+            (row["scope"], row["name"]): _Practice(int(row["tempers"]), row["side"]) for row in csv.DictReader(stream)
+        }
+
+
+def grade_of(grade: Any) -> Grade | None:
+    """Read a grade or its name; None stays None. Raises LookupError for an unknown name, TypeError otherwise."""
+    if grade is None or isinstance(grade, Grade):
+        return grade
+    return grades.find(grade)
+
+
+def usual(grade: Grade) -> _Practice:
+    """How often a grade is tempered, and on which side of a hardness peak."""
+    table = _practices()
+    return table.get(("grade", grade.designation)) or table["family", grade.family]
+
+
+def tempers_usual(grade: Any) -> int:
+    """How often the trade tempers a grade: once or twice."""
+    found = grade_of(grade)
+    return 1 if found is None else usual(found).tempers
+
+
+def practice(grade: Any = None, temperature_C: float | None = None) -> tuple[Note, ...]:
+    """Rules of the trade for tempering a grade, in the order of the work.
+
+    Args:
+        grade: a Grade or its name; None gives the rules that hold for every steel.
+        temperature_C: the temper, degC; adds the embrittlement ranges it lies in. Without it both ranges are given.
+
+    Raises:
+        LookupError: a name that is no grade.
+
+    Each note has its status (``two-pages``, ``page`` or ``memory``) and its source.
+    """
+    found = grade_of(grade)
+    wanted = list(_ALWAYS)
+    if found is not None:
+        wanted += _OF_GRADE.get(found.designation, ()) + _OF_FAMILY.get(found.family, ())
+    rules = _rules()
+    for name in _RANGES:
+        low, high = rules[name].low_C, rules[name].high_C
+        if temperature_C is None or (low is not None and high is not None and low <= temperature_C <= high):
+            wanted.append(name)
+    return tuple(rules[name] for name in wanted)

@@ -1,0 +1,99 @@
+"""Tempered hardness that a steelmaker prints for a grade, as a table in the temper parameter."""
+
+import csv
+from collections import defaultdict
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from decalesce import _core, data_files
+from decalesce._core import Estimate
+from decalesce.grade import Fact, Grade
+from decalesce.temper.tempers import Tempers
+
+USES = ("beside", "prefer", "ignore")
+_SECONDS_PER_HOUR = 3600.0
+#: The tables are read with the constant of practice, the custom for tool steel.
+_CONSTANT = "practice"
+
+
+@lru_cache(maxsize=1)
+def _assumed_s() -> float:
+    """Time read into a table that gives none."""
+    with data_files.path("tables/temper_model.csv").open(encoding="utf-8", newline="") as stream:
+        return next(float(row["value"]) for row in csv.DictReader(stream) if row["id"] == "table_time_assumed_s")
+
+
+@dataclass(frozen=True, slots=True)
+class PublishedTable:
+    """One printed table: hardness against temper after one hardening temperature."""
+
+    grade: str
+    austenitize_C: float | None
+    conditions: str
+    source: str
+    time_assumed: bool
+    core: Any
+
+    def after(self, held: Tempers) -> Estimate:
+        """Hardness after a temper, HRC; NaN with ``no_model`` beyond the printed tempers."""
+        constant = _core.temper_constant(_CONSTANT, np.nan)["hours"]
+        return self.core.after(held.carried(constant)[0])  # type: ignore[no-any-return]
+
+    def tempers_for(self, target_HRC: float, total_s: float) -> list[Estimate]:
+        """Tempers of a total time that leave a hardness, coolest first."""
+        return self.core.tempers_for(target_HRC, total_s)  # type: ignore[no-any-return]
+
+    def notes(self) -> tuple[str, ...]:
+        """What a reader of the table must know, in plain sentences."""
+        at = "" if self.austenitize_C is None else f", hardened from {self.austenitize_C:.0f} degC"
+        said = [f"Published table of {self.grade}{at} ({self.conditions or 'no conditions given'})."]
+        if self.time_assumed:
+            said.append(f"The table gives no time; {_assumed_s() / _SECONDS_PER_HOUR:g} h is assumed.")
+        return tuple(said)
+
+
+def _times(fact: Fact) -> float:
+    """Seconds at temper in all: a table of double tempers holds twice."""
+    one = _assumed_s() if fact.temper_h is None else fact.temper_h * _SECONDS_PER_HOUR
+    return one * (2.0 if "tempered twice" in fact.conditions else 1.0)
+
+
+def _build(designation: str, facts: list[Fact]) -> PublishedTable:
+    ordered = sorted({fact.temper_C: fact for fact in facts}.values(), key=lambda fact: fact.temper_C or 0.0)
+    first = ordered[0]
+    core = _core.TemperTable(
+        [fact.temper_C for fact in ordered],
+        [_times(fact) for fact in ordered],
+        [float(fact.value) for fact in ordered],
+        first.source,
+    )
+    assumed = any(fact.temper_h is None for fact in ordered)
+    return PublishedTable(designation, first.austenitize_C, first.conditions, first.source, assumed, core)
+
+
+@lru_cache(maxsize=256)
+def tables_of(designation: str) -> tuple[PublishedTable, ...]:
+    """Every printed table of a grade, the longest first; a single printed point is no table."""
+    from decalesce.grade_facts import facts_of
+
+    sheets: defaultdict[tuple[float | None, str], list[Fact]] = defaultdict(list)
+    for fact in facts_of(designation):
+        if fact.quantity == "tempered_HRC" and fact.temper_C is not None and fact.unit:
+            sheets[fact.austenitize_C, fact.conditions].append(fact)
+    long = sorted((facts for facts in sheets.values() if len(facts) > 1), key=len, reverse=True)
+    return tuple(_build(designation, facts) for facts in long)
+
+
+def choose(grade: Grade | None, use: str, austenitize_C: float | None) -> PublishedTable | None:
+    """Pick the table nearest the hardening temperature, or the longest; None where there is none or none is wanted."""
+    if use not in USES:
+        raise ValueError(f"tables = {use!r}; expected one of {', '.join(map(repr, USES))}")
+    if use == "ignore" or grade is None:
+        return None
+    tables = tables_of(grade.designation)
+    if not tables or austenitize_C is None:
+        return tables[0] if tables else None
+    return min(tables, key=lambda table: abs((table.austenitize_C or austenitize_C) - austenitize_C))

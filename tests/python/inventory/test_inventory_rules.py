@@ -1,0 +1,97 @@
+"""Every reading rule, through the whole reader; the register itself is walked, so a rule without a test fails."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from fake_grades import find_many
+from rule_cases import CASES, Case, blocks_case
+
+from decalesce.inventory import ELEMENTS, ParsedRack, RackParser, parse, read_blocks, read_table, rule_by_id, rules
+
+
+def _value(rack: ParsedRack, what: str, row: int) -> object:
+    if what in ELEMENTS:
+        return rack.content(what)[row]
+    if what.startswith("half "):
+        return rack.half_width[row, ELEMENTS.index(what[5:])]
+    if what.startswith("status "):
+        return rack.status[row, ELEMENTS.index(what[7:])]
+    if what in rack.temperatures_C:
+        return rack.temperatures_C[what][row]
+    attribute = getattr(rack, what)
+    return attribute.at(row) if hasattr(attribute, "at") and not isinstance(attribute, np.ndarray) else attribute[row]
+
+
+def _struck(rack: ParsedRack, rule: str, column: str | None) -> tuple[int, ...]:
+    rows = np.flatnonzero(rack.findings.mask(rule, column)).tolist()
+    return (*([-1] if any(f.rule.id == rule for f in rack.findings.file) else []), *rows)
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda c: f"{c.rule}")
+def test_rule(case: Case) -> None:
+    rack = parse(case.make(), find_many)
+    assert _struck(rack, case.rule, case.column) == case.rows, [f.message for f in rack.findings]
+    for (what, row), wanted in case.expect.items():
+        found = _value(rack, what, row)
+        if isinstance(wanted, str):
+            assert found == wanted, what
+        else:
+            assert found == pytest.approx(wanted, abs=5e-5, nan_ok=True), what
+    quiet = parse(case.quiet(), find_many)
+    assert _struck(quiet, case.rule, None) == ()
+    assert case.source
+
+
+def test_every_rule_has_a_test() -> None:
+    tested = {case.rule for case in CASES} | set(blocks_case().tolist())
+    assert {r.id for r in rules()} == tested
+
+
+def test_register_is_complete_and_says_what_to_do() -> None:
+    assert len(rules()) > 90
+    for entry in rules():
+        assert entry.function.__name__ == entry.id
+        assert entry.level_name in ("note", "caution", "stop")
+        assert entry.read and entry.assumed and entry.do
+        assert entry.function.__doc__
+        assert rule_by_id(entry.id) is entry
+        if entry.level_name != "note":
+            assert entry.do != "nothing", f"{entry.id}: a caution must say what to do"
+
+
+def test_empty_cell_is_missing_and_leaves_no_finding() -> None:
+    rack = parse(read_table(b"piece id;C;Ni\nA1;0.95;\n"))
+    assert rack.content("Ni")[0] == 0.0
+    assert rack.status[0, ELEMENTS.index("Ni")] == 3
+    assert rack.messages(0) == ()
+
+
+def test_rules_about_earlier_blocks() -> None:
+    source = b"piece id;heat;C\nA1;H1;0.95\nA2;H2;0.60\nA1;H1;0.80\nA3;H2;0.60\n"
+    parser = RackParser()
+    first, second = (parser.parse(block) for block in read_blocks(source, block_rows=2))
+    assert first.findings.count() == {}
+    assert np.flatnonzero(second.findings.mask("piece_id_seen_before")).tolist() == [0]
+    assert np.flatnonzero(second.findings.mask("heat_seen_before")).tolist() == [0], "H2 has the same analysis"
+    alone = RackParser().parse(list(read_blocks(source, block_rows=2))[1])
+    assert alone.findings.count() == {}
+
+
+def test_unknown_rule_is_named() -> None:
+    with pytest.raises(KeyError, match="no_such_rule"):
+        rule_by_id("no_such_rule")
+
+
+def test_unreadable_cell_is_not_filled_from_the_grade() -> None:
+    rack = parse(read_table(b"piece id;grade;C;Mn\nA1;1095;abc;\n"), find_many)
+    assert np.isnan(rack.content("C")[0])
+    assert rack.content("Mn")[0] == pytest.approx(0.40)  # SAE J403: 0.30-0.50
+    assert rack.status[0, ELEMENTS.index("Mn")] == 2
+
+
+def test_certificate_wins_over_the_grade() -> None:
+    rack = parse(read_table(b"piece id;grade;C;Mn;P\nA1;1095;0.92;0.45;<0.01\n"), find_many)
+    assert rack.content("C")[0] == 0.92
+    assert rack.half_width[0, 0] == pytest.approx(0.005)
+    assert rack.status[0, ELEMENTS.index("P")] == 1
