@@ -374,7 +374,7 @@ def alloy_austenite() -> str:
     """Computed austenite of high-alloy steels at hardening heats, one row a steel and temperature."""
     fields = [
         *map(figure, ["C", "Cr", "Mo", "V", "W", "temperature_C"]),
-        *map(figure, [f"{e}_in_solution" for e in ("C", "Si", "Mn", "Cr", "Mo", "V", "W")]),
+        *map(figure, [f"{e}_in_solution" for e in ("C", "Cr", "Mo", "V", "W")]),
         figure("carbide_left_wt_pct"),
         cited(),
     ]
@@ -385,6 +385,43 @@ def alloy_austenite() -> str:
         fields,
         rows("tables/alloy_austenite.csv"),
     )
+
+
+def heat_up() -> str:
+    """Heat-up of each furnace against the computed one, in the order of the enumeration."""
+    return structs(
+        "heat_up",
+        "HeatUp",
+        "Heat-up time over that of the still electric furnace, with the ends of its band.",
+        [word("furnace"), *map(figure, ["factor", "low_factor", "high_factor"]), cited()],
+        rows("tables/heat_up.csv"),
+    )
+
+
+def hold_families() -> str:
+    """Which soak rule speaks for which family; the first row that fits counts."""
+    return structs(
+        "hold_families",
+        "HoldFamily",
+        "Rules are ids of soak_rules; a family's row counts from its carbon and chromium up, wt %.",
+        [
+            word("family"),
+            *map(figure, ["carbon_min", "chromium_min"]),
+            word("thin_rule"),
+            figure("thin_up_to_mm"),
+            word("rule"),
+            word("preheat_rule"),
+        ],
+        rows("tables/hold_families.csv"),
+    )
+
+
+def plan_rules() -> str:
+    """Values a plan falls back on."""
+    lines = ["namespace plan {"]
+    for row in rows("tables/plan_rules.csv"):
+        lines.append(f"inline constexpr double {row['name']} = {number(row['value'])};  // {row['source']}, {row['status']}")
+    return "\n".join([*lines, "}  // namespace plan"])
 
 
 # header name: (files it comes from, body)
@@ -411,10 +448,14 @@ TABLES: dict[str, tuple[str, Callable[[], str]]] = {
         as_quenched,
     ),
     "temper_constants": ("data/tables/temper_constants.csv", temper_constants),
+    "plan_rules": ("data/tables/plan_rules.csv", plan_rules),
     "soak_rules": ("data/tables/soak_rules.csv", soak_rules),
     "martensite_rules": ("data/tables/martensite_rules.csv", named_numbers("martensite_rules")),
     "austenitize_rules": ("data/tables/austenitize_rules.csv", named_numbers("austenitize_rules")),
     "alloy_austenite": ("data/tables/alloy_austenite.csv", alloy_austenite),
+    "heat_up": ("data/tables/heat_up.csv", heat_up),
+    "hold_families": ("data/tables/hold_families.csv", hold_families),
+    "soak_model": ("data/tables/soak_model.csv", named_numbers("soak_model")),
     "temper_model": ("data/tables/temper_model.csv", temper_model),
     "temper_rules": ("data/tables/temper_rules.csv", temper_rules),
     "temper_bands": ("data/tables/temper_bands.csv", temper_bands),

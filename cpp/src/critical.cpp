@@ -71,4 +71,16 @@ Temperatures temperatures(const Composition& steel) {
   return any_absent ? solve<false, true>(s) : solve<false, false>(s);
 }
 
+std::array<double, element_count> ac1_slopes(const Composition& steel) {
+  std::array<double, element_count> slopes{};
+  for (int k = 0; k < voting_count; ++k) {
+    Steel<double> s{steel.amount, {}, {}};
+    s.half_width[k] = 1.0;
+    const Answer<double> a = join_ac1<true, false>(s, shared_of<false>(s));
+    // the band of a uniform half-width of 1 wt % holds the slope: z^2/3 times its square
+    slopes[index(voting_elements[k])] = std::sqrt(3.0 * a.square_composition) / table::normal_90;
+  }
+  return slopes;
+}
+
 }  // namespace decalesce::critical

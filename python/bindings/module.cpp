@@ -11,6 +11,10 @@ PYBIND11_MODULE(_core, module) {
   bindings::register_published(module);
   bindings::register_critical(module);
   bindings::register_steel_state(module);
+  bindings::register_martensite(module);
+  bindings::register_heating(module);
+  bindings::register_austenite(module);
   bindings::register_scales(module);
   bindings::register_temper(module);
+  bindings::register_plan(module);
 }

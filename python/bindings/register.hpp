@@ -9,6 +9,10 @@ void register_published(pybind11::module_& module);
 void register_scales(pybind11::module_& module);
 void register_temper(pybind11::module_& module);
 void register_critical(pybind11::module_& module);
+void register_plan(pybind11::module_& module);
 void register_steel_state(pybind11::module_& module);
+void register_martensite(pybind11::module_& module);
+void register_heating(pybind11::module_& module);
+void register_austenite(pybind11::module_& module);
 
 }  // namespace bindings

@@ -16,13 +16,45 @@ from decalesce._core import AsQuenched, Austenite, Composition, Estimate, Histor
 from decalesce._core import version as __version__
 
 if TYPE_CHECKING:
-    from decalesce import critical, flags, grades, published, units
+    from decalesce import (
+        austenite,
+        critical,
+        flags,
+        grades,
+        heating,
+        martensite,
+        order_of_work,
+        published,
+        quench,
+        scales,
+        temper,
+        units,
+    )
     from decalesce.histories import hold, ramp, schedule
 
-_rooms = ("critical", "flags", "grades", "published", "units")
-_members = {"hold": "histories", "ramp": "histories", "schedule": "histories"}
+_rooms = (
+    "inventory",
+    "plan",
+    "austenite",
+    "critical",
+    "flags",
+    "grades",
+    "heating",
+    "martensite",
+    "order_of_work",
+    "published",
+    "quench",
+    "scales",
+    "temper",
+    "units",
+)
+_members = {"Bar": "bar", "Grade": "grade", "hold": "histories", "ramp": "histories", "schedule": "histories"}
 
 __all__ = [
+    "Bar",
+    "Grade",
+    "inventory",
+    "plan",
     "AsQuenched",
     "Austenite",
     "Composition",
@@ -30,13 +62,20 @@ __all__ = [
     "History",
     "Section",
     "__version__",
+    "austenite",
     "critical",
     "flags",
     "grades",
+    "heating",
     "hold",
+    "martensite",
+    "order_of_work",
     "published",
+    "quench",
     "ramp",
+    "scales",
     "schedule",
+    "temper",
     "units",
 ]
 

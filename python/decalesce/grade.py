@@ -6,7 +6,10 @@ Plain values only. How a name becomes a grade is the work of :mod:`decalesce.gra
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from decalesce._core import Composition
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +114,18 @@ class Grade:
             elif low is not None and element != "C":
                 middle[element] = MidRange(low, low, status)
         return middle
+
+    @property
+    def composition(self) -> "Composition":
+        """The middle of the limits as a composition: every amount ``filled``, its half-width that of the limits."""
+        from decalesce._core import Composition
+
+        middle = self.mid_range()
+        return Composition(
+            **{element: amount.value for element, amount in middle.items()},
+            half_width={element: amount.half_width for element, amount in middle.items()},
+            status=dict.fromkeys(middle, "filled"),
+        )
 
     def published(self, quantity: str | None = None) -> tuple[Fact, ...]:
         """Return the published facts of this grade, best seen first within a quantity.

@@ -1,5 +1,6 @@
 #pragma once
 // Everything the library offers, room by room.
+#include "austenite.hpp"
 #include "ground/as_quenched.hpp"
 #include "ground/austenite.hpp"
 #include "ground/composition.hpp"
@@ -10,4 +11,16 @@
 #include "ground/scalar.hpp"
 #include "ground/section.hpp"
 #include "ground/units.hpp"
+#include "heating.hpp"
+#include "laws/critical.hpp"
+#include "laws/fe_c.hpp"
+#include "laws/hardness.hpp"
+#include "laws/martensite.hpp"
 #include "published/catalogue.hpp"
+#include "quench.hpp"
+#include "scales.hpp"
+#include "temper/equivalent.hpp"
+#include "temper/hardness.hpp"
+#include "temper/parameter.hpp"
+#include "temper/published_table.hpp"
+#include "temper/setting.hpp"

@@ -27,9 +27,11 @@ inline AsQuenched fully_hardened(const Austenite& a, double cooled_to_C = marten
   q.austenite = a;
   q.retained_austenite = martensite::retained_austenite(a, cooled_to_C);
   q.martensite = detail::martensite_beside(a, q.retained_austenite);
-  Estimate full = a.in_solution.stated[index(Element::C)] == Stated::not_stated
-                      ? Estimate::missing(Unit::hrc, Flag::carbon_not_stated)
-                      : hardness::full_martensite(a.in_solution.amount.C, a.carbon_half_width);
+  Estimate full =
+      a.in_solution.stated[index(Element::C)] == Stated::not_stated
+          ? Estimate::missing(Unit::hrc, Flag::carbon_not_stated)
+          : hardness::full_martensite(a.in_solution.amount.C,
+                                      std::max(a.carbon_half_width, a.in_solution.half_width[index(Element::C)]));
   q.hardness_HRC = hardness::with_retained_austenite(full, q.retained_austenite);
   q.hardness_HRC.flags |= Flag::screen_detail;
   return q;

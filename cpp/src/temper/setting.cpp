@@ -77,7 +77,7 @@ Setting temperature_for(const Temperable& steel, double target_HRC, double total
   s.hardest_HRC = scales::hrc_from_hv(search.HV(s.coolest_C));
   s.softest_HRC = scales::hrc_from_hv(search.HV(s.hottest_C));
   if (target_HV > search.HV(s.coolest_C)) return none(Flag::target_above_reach);
-  if (target_HV < search.HV(s.hottest_C)) return none(Flag::target_below_reach);
+  if (target_HV < search.HV(s.hottest_C) - 2.0 * level_HV) return none(Flag::target_below_reach);
 
   const double temperature_C = search.solve(target_HV);
   const Estimate there = steel.after(hold_of(temperature_C, total_s));

@@ -11,12 +11,23 @@ import math
 import re
 from dataclasses import dataclass
 
+from decalesce.inventory.cell_words import (
+    became_date,
+    empty_cell,
+    footnote_mark,
+    foreign_digits,
+    not_a_number_text,
+    not_determined,
+    set_below,
+    set_not_stated,
+    set_unusable,
+    spreadsheet_error,
+    trace,
+)
 from decalesce.inventory.limits import limit
 from decalesce.inventory.reading import (
-    BELOW_LIMIT,
     FILLED,
     MEASURED,
-    NOT_STATED,
     Reading,
     RuleFunction,
     apply,
@@ -25,7 +36,7 @@ from decalesce.inventory.reading import (
     read_part,
 )
 from decalesce.inventory.rules import CAUTION, NOTE, STOP, number_of, rule
-from decalesce.inventory.words import ABSENT, LOWER, SPREADSHEET_ERRORS, TRACE, UPPER, element_unit
+from decalesce.inventory.words import LOWER, UPPER, element_unit
 
 FACTORS = {"": 1.0, "%": 1.0, "‰": 0.1, "ppm": 1e-4, "x10": 0.1, "x100": 1e-2, "x1000": 1e-3, "x10000": 1e-4}
 NEVER_ZERO = frozenset({"C", "Mn", "Si", "P", "S"})
@@ -42,102 +53,6 @@ class CellResult:
     status: int
     number: float
     hits: tuple[int, ...]
-
-
-@rule(NOTE, "cell", read="digits of another script", assumed="the same digits", do="nothing")
-def foreign_digits(reading: Reading) -> bool:
-    """Full-width or Arabic-Indic digits, as some mills print them."""
-    return not reading.raw.isascii() and any(c.isdecimal() and not c.isascii() for c in reading.raw)
-
-
-@rule(NOTE, "cell", read="an empty cell", assumed="not stated (neither zero nor measured)", do="nothing", stored=False)
-def empty_cell(reading: Reading) -> bool:
-    """Empty is missing, not zero."""
-    return reading.text == "" and _not_stated(reading)
-
-
-@rule(
-    NOTE, "cell",
-    read="a dash, n.d., n/a or the like",
-    assumed="not stated; it may also mean not detected",
-    do="nothing, or ask the laboratory for the element if it matters",
-)  # fmt: skip
-def not_determined(reading: Reading) -> bool:
-    """``-``, ``n.d.``, ``k.A.``: the laboratory reports no content."""
-    text = reading.text
-    absent = not re.search("[0-9]", text) and (
-        re.fullmatch(r"[-_/.?*~ ]+", text) is not None or re.sub(r"[\s.]", "", text).casefold() in ABSENT
-    )
-    return absent and _not_stated(reading)
-
-
-@rule(STOP, "cell", read="the word nan or inf", assumed="unusable", do="give the content, or leave the cell empty")
-def not_a_number_text(reading: Reading) -> bool:
-    """A program wrote a number it did not have."""
-    return re.fullmatch(
-        r"[+-]?(nan|inf|infinity|∞|1\.#(inf|qnan|ind))", reading.text.casefold()
-    ) is not None and _unusable(reading)
-
-
-@rule(
-    STOP, "cell",
-    read="a spreadsheet's error mark",
-    assumed="unusable",
-    do="repair the formula in the spreadsheet or type the content",
-)  # fmt: skip
-def spreadsheet_error(reading: Reading) -> bool:
-    """``#DIV/0!``, ``#WERT!``, ``#N/A`` or a row of #."""
-    return reading.text.startswith("#") and _is_error(reading.text) and _unusable(reading)
-
-
-_DATES = (
-    r"[0-9]{4}-[0-9]{2}-[0-9]{2}([ T][0-9:.]+)?",
-    r"[0-9]{1,2}[./][0-9]{1,2}[./]([0-9]{4}|[0-9]{2})",
-    r"[0-9]{1,2}[-. ]+(jan|feb|m[aä]r|apr|ma[iy]|jun|jul|aug|sep|o[ck]t|nov|de[cz])[a-z]*[-. ]*[0-9]*",
-    r"(jan|feb|m[aä]r|apr|ma[iy]|jun|jul|aug|sep|o[ck]t|nov|de[cz])[a-z]*[-. ]+[0-9]+",
-)
-
-
-def is_date(text: str) -> bool:
-    """True when the text is a date as a spreadsheet writes it."""
-    return any(re.fullmatch(pattern, text, re.IGNORECASE) for pattern in _DATES)
-
-
-@rule(
-    STOP, "cell",
-    read="a date where a content belongs",
-    assumed="unusable: a spreadsheet turned the number into a date",
-    do="type the content from the certificate, in a cell formatted as text",
-)  # fmt: skip
-def became_date(reading: Reading) -> bool:
-    """A spreadsheet set to points reads 1.05 as the first of May."""
-    return is_date(reading.text) and _unusable(reading)
-
-
-@rule(NOTE, "cell", read="trace", assumed="below 0.01 %, so 0.005 ± 0.005", do="nothing")
-def trace(reading: Reading) -> bool:
-    """``tr.``, ``traces``, ``Spuren``."""
-    if re.sub(r"[\s.]", "", reading.text).casefold() not in TRACE:
-        return False
-    _below(reading, limit("trace_limit"))
-    return True
-
-
-@rule(
-    NOTE, "cell",
-    read="a footnote mark, brackets or quotation marks round the number",
-    assumed="the number inside",
-    do="read the footnote",
-)  # fmt: skip
-def footnote_mark(reading: Reading) -> bool:
-    """``0.95*``, ``(0.95)``, ``0.95 ¹``, ``'0.95``, ``="0.95"``."""
-    text = re.sub(r'^="?|^[\'"`´’“‘„(\[*†]+', "", reading.text)
-    text = re.sub(r'[\'"`´’”“)\]*†‡§¹²³⁴⁵⁶⁷⁸⁹;]+$', "", text).strip()
-    text = re.sub(r"(?<=[0-9]) *\b[a-d]$", "", text)
-    if text == reading.text or not re.search("[0-9]", text):
-        return False
-    reading.text = text
-    return True
 
 
 @rule(
@@ -202,7 +117,7 @@ def upper_limit(reading: Reading) -> bool:
 )  # fmt: skip
 def carbon_upper_limit(reading: Reading) -> bool:
     """``C max 1.03``."""
-    return reading.element == "C" and reading.kind == "upper" and _unusable(reading)
+    return reading.element == "C" and reading.kind == "upper" and set_unusable(reading)
 
 
 @rule(
@@ -214,7 +129,7 @@ def carbon_upper_limit(reading: Reading) -> bool:
 def lower_limit_only(reading: Reading) -> bool:
     """``min 0.90``, ``>0.90``."""
     rest = _without(reading.text, LOWER, ">=|=>|>")
-    return rest is not None and re.search("[0-9]", rest) is not None and _unusable(reading)
+    return rest is not None and re.search("[0-9]", rest) is not None and set_unusable(reading)
 
 
 _RANGE = re.compile(r"([0-9.,]+) *(-|\.\.+|…|÷|/|to|bis|à|a|~) *([0-9.,]+)(.*)", re.IGNORECASE)
@@ -277,14 +192,14 @@ def negative_near_zero(reading: Reading) -> bool:
     part = _negative(reading)
     if part is None or reading.element == "C" or part.number * FACTORS[reading.unit] > limit("zero_drift"):
         return False
-    _below(reading, limit("trace_limit"))
+    set_below(reading, limit("trace_limit"))
     return True
 
 
 @rule(STOP, "cell", read="a negative content", assumed="unusable", do="compare with the certificate")
 def negative_number(reading: Reading) -> bool:
     """``-0.95`` is no content; the dash may be a separator."""
-    return _negative(reading) is not None and _unusable(reading)
+    return _negative(reading) is not None and set_unusable(reading)
 
 
 @rule(
@@ -297,7 +212,7 @@ def unreadable_cell(reading: Reading) -> bool:
     """Whatever no other rule could read."""
     if read_number(reading):
         return False
-    return _unusable(reading)
+    return set_unusable(reading)
 
 
 @rule(
@@ -324,7 +239,7 @@ def ppm_assumed(reading: Reading) -> bool:
 )  # fmt: skip
 def over_60_percent(reading: Reading) -> bool:
     """``95`` for 0.95."""
-    return reading.number * FACTORS[reading.unit] > limit("analysis_ceiling") and _unusable(reading)
+    return reading.number * FACTORS[reading.unit] > limit("analysis_ceiling") and set_unusable(reading)
 
 
 @rule(
@@ -335,7 +250,7 @@ def over_60_percent(reading: Reading) -> bool:
 )  # fmt: skip
 def impossible_zero(reading: Reading) -> bool:
     """``C 0``, ``Mn 0.00``: carbon, manganese, silicon, phosphorus and sulphur are never nil."""
-    return reading.element in NEVER_ZERO and reading.number == 0.0 and not reading.kind and _not_stated(reading)
+    return reading.element in NEVER_ZERO and reading.number == 0.0 and not reading.kind and set_not_stated(reading)
 
 
 @rule(
@@ -346,7 +261,7 @@ def impossible_zero(reading: Reading) -> bool:
 )  # fmt: skip
 def bare_zero(reading: Reading) -> bool:
     """``0`` without decimals."""
-    return reading.number == 0.0 and reading.decimals == 0 and not reading.kind and _not_stated(reading)
+    return reading.number == 0.0 and reading.decimals == 0 and not reading.kind and set_not_stated(reading)
 
 
 @rule(
@@ -416,7 +331,7 @@ def read_cell(text: str, element: str, unit: str = "", typed: bool = False, reso
 def _conclude(reading: Reading) -> None:
     factor = FACTORS[reading.unit]
     if reading.kind in ("below", "upper"):
-        _below(reading, reading.number * factor)
+        set_below(reading, reading.number * factor)
         return
     last_digit = 10.0**-reading.decimals * factor
     reading.value = reading.number * factor
@@ -425,25 +340,6 @@ def _conclude(reading: Reading) -> None:
         reading.half_width = reading.resolution * factor
     if math.isfinite(reading.tolerance):
         reading.half_width = reading.tolerance * factor
-
-
-def _not_stated(reading: Reading) -> bool:
-    reading.value, reading.half_width, reading.status, reading.done = 0.0, 0.0, NOT_STATED, True
-    return True
-
-
-def _unusable(reading: Reading) -> bool:
-    reading.value, reading.half_width, reading.status, reading.done = math.nan, math.nan, MEASURED, True
-    return True
-
-
-def _below(reading: Reading, content: float) -> None:
-    reading.value = reading.half_width = content / 2
-    reading.status, reading.done = BELOW_LIMIT, True
-
-
-def _is_error(text: str) -> bool:
-    return set(text) == {"#"} or text.casefold() in SPREADSHEET_ERRORS
 
 
 def _trailing(text: str) -> str:

@@ -12,7 +12,7 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from decalesce.inventory import columns, fields, memory, rows
+from decalesce.inventory import columns, fields, measures, memory, rows
 from decalesce.inventory.cells import CellResult, read_cell
 from decalesce.inventory.certificate import GradeBook, GradeFinder, filled_from_grade, grade_nearest, grade_unknown
 from decalesce.inventory.findings import FindingsBuilder
@@ -78,6 +78,8 @@ class RackParser:
         shape, lengths = read_section(table, roles, strikes)
         hardness, hardness_scale = _hardness(table, roles, "hardness", column, strikes)
         target, target_scale = _hardness(table, roles, "target_hardness", column, strikes)
+        not_rockwell = measures.target_not_rockwell(target_scale)
+        work.strike(measures.target_not_rockwell, column.get("target_hardness", -1), not_rockwell)
         return ParsedRack(
             table=table,
             values=_frozen(work.values),
@@ -271,11 +273,11 @@ def _hardness(
     index = column.get(kind)
     if index is None:
         return np.full(table.n_rows, np.nan), np.zeros(table.n_rows, dtype=np.uint8)
-    return _fields(table.cells[index], index, strikes, lambda text: fields.read_hardness(text, roles[index].unit))
+    return _fields(table.cells[index], index, strikes, lambda text: measures.read_hardness(text, roles[index].unit))
 
 
 def _fields(
-    cells: TextColumn, index: int, strikes: FindingsBuilder, read: Callable[[str], fields.FieldResult]
+    cells: TextColumn, index: int, strikes: FindingsBuilder, read: Callable[[str], measures.FieldResult]
 ) -> tuple[NDArray[np.float64], NDArray[np.uint8]]:
     results = [read(text) for text in cells.texts]
     _strike_hits(strikes, index, cells.codes, [r.hits for r in results])
@@ -291,8 +293,8 @@ def _temperatures(
         if role.kind == "temperature" and role.purpose not in out:
             unit, purpose = role.unit, role.purpose
 
-            def read(text: str, unit: str = unit, purpose: str = purpose) -> fields.FieldResult:
-                return fields.read_temperature(text, unit, purpose)
+            def read(text: str, unit: str = unit, purpose: str = purpose) -> measures.FieldResult:
+                return measures.read_temperature(text, unit, purpose)
 
             out[purpose] = _frozen(_fields(table.cells[index], index, strikes, read)[0])
     return out

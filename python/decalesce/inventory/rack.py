@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from decalesce.inventory.fields import SCALES
 from decalesce.inventory.findings import Findings
+from decalesce.inventory.measures import SCALES
 from decalesce.inventory.table import Table, TextColumn
 from decalesce.inventory.words import CONDITIONS, ELEMENTS, SHAPES
 
@@ -21,7 +21,7 @@ class ParsedRack:
     ``values``, ``half_width`` (n, 19) wt % in the order of ``words.ELEMENTS``: NaN is an unusable cell, 0 with
     status 3 an element nobody states. ``status`` (n, 19) 0 measured, 1 below limit, 2 filled, 3 not stated.
     ``role`` (n,) 0 bar, 1 ladle, 2 product analysis, 3 and 4 rows of limits. ``shape`` (n,) indexes ``SHAPES``,
-    ``condition`` ``CONDITIONS``, ``hardness_scale`` and ``target_scale`` ``fields.SCALES``. Lengths mm,
+    ``condition`` ``CONDITIONS``, ``hardness_scale`` and ``target_scale`` ``measures.SCALES``. Lengths mm,
     temperatures °C, NaN when not stated. ``grade_index`` (n,) indexes ``grades`` (-1: no grade found). ``table`` is
     the block as read, all columns.
     """

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
 
-from decalesce.inventory.cells import is_date
+from decalesce.inventory.cell_words import is_date
 from decalesce.inventory.limits import limit
 from decalesce.inventory.reading import Reading, plain, read_number
 from decalesce.inventory.rules import CAUTION, NOTE, STOP, number_of, rule

@@ -14,7 +14,7 @@ from decalesce.temper.equivalence import (
     equivalent_time,
     parameter,
 )
-from decalesce.temper.practice import Note, practice
+from decalesce.temper.practice import Note, practice, tempers_usual
 from decalesce.temper.setting import TemperSetting, temperature_for
 from decalesce.temper.tempered import TemperedHardness, hardness, hardness_rows
 
@@ -31,4 +31,5 @@ __all__ = [
     "parameter",
     "practice",
     "temperature_for",
+    "tempers_usual",
 ]

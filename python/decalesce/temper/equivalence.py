@@ -99,9 +99,9 @@ class Equivalent:
 class TemperParameter:
     """The temper parameter in thousand kelvin, and the temper said in other words.
 
-    ``equivalent_temperature_C`` is the hold of the same total time; ``time_at_peak_s`` and ``time_at_mean_s`` the hold at
-    the peak or mean temperature that does the same. ``by_constant`` holds the equivalent temperature with the published
-    constants: parameters of different constants cannot be compared, temperatures can.
+    ``equivalent_temperature_C`` is the hold of the same total time; ``time_at_peak_s`` and ``time_at_mean_s`` the hold
+    at the peak or mean temperature that does the same. ``by_constant`` holds the equivalent temperature with the
+    published constants: parameters of different constants cannot be compared, temperatures can.
     """
 
     value: Any
@@ -122,8 +122,8 @@ class TemperParameter:
     def __str__(self) -> str:
         """Say the parameter with its constant, and the hold it stands for."""
         return (
-            f"temper parameter {_say(self.value)} thousand K, {self.constant}; as {_say(self.equivalent_temperature_C)} "
-            f"degC for {_say(self.total_s)} s"
+            f"temper parameter {_say(self.value)} thousand K, {self.constant}; "
+            f"as {_say(self.equivalent_temperature_C)} degC for {_say(self.total_s)} s"
         )
 
     def __reduce__(self) -> Any:
@@ -185,11 +185,14 @@ def parameter(hold: Any, constant: Any = 20, *, carbon_wt: float = np.nan, tempe
     )
 
 
-def _equivalent(held: Tempers, constant: Any, carbon_wt: float, unit: str, of: Any, given: Any) -> Equivalent:
+_EQUIVALENTS = {"degC": _core.temper_equivalent_temperature, "s": _core.temper_equivalent_time}
+
+
+def _equivalent(held: Tempers, constant: Any, carbon_wt: float, unit: str, given: Any) -> Equivalent:
     chosen = constant_of(constant, carbon_wt)
 
     def answer(hours: float) -> Any:
-        return of(held.carried(hours)[0], given, hours)
+        return _EQUIVALENTS[unit](held.carried(hours)[0], given, hours)
 
     value = answer(chosen.hours)
     beside = {name: answer(other.hours) for name, other in _beside(carbon_wt).items()}
@@ -204,8 +207,8 @@ def equivalent_temperature(
 ) -> Equivalent:
     """Temperature (degC) that softens as much as ``hold`` in another time.
 
-    ``new_time`` in s, or a string such as ``"45min"``; arrays broadcast with those of ``hold``. The other arguments, the
-    range, the accuracy and the source are those of `parameter`; raises as it does.
+    ``new_time`` in s, or a string such as ``"45min"``; arrays broadcast with those of ``hold``. The other arguments,
+    the range, the accuracy and the source are those of `parameter`; raises as it does.
 
     >>> import decalesce as dc
     >>> round(dc.temper.equivalent_temperature((200, "1h"), "2h").value, 1)
@@ -215,7 +218,7 @@ def equivalent_temperature(
     if np.ndim(time) == 0 and time <= 0:
         raise ValueError(f"new_time = {new_time!r}; expected a time above zero, such as '2h' or 7200 (s)")
     held = tempers_of(hold, tempers)
-    return _equivalent(held, constant, carbon_wt, "degC", _core.temper_equivalent_temperature, time)
+    return _equivalent(held, constant, carbon_wt, "degC", time)
 
 
 def equivalent_time(
@@ -228,4 +231,4 @@ def equivalent_time(
     """
     celsius = units.temperature_C(new_temperature, "new_temperature")
     held = tempers_of(hold, tempers)
-    return _equivalent(held, constant, carbon_wt, "s", _core.temper_equivalent_time, celsius)
+    return _equivalent(held, constant, carbon_wt, "s", celsius)

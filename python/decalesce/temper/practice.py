@@ -47,13 +47,19 @@ def _number(text: str) -> float | None:
     return float(text) if text else None
 
 
+def _sentence(row: dict[str, str]) -> str:
+    low, high = row["low_C"], row["high_C"]
+    here = "" if not low else f" ({low} degC)" if low == high else f" ({low} to {high} degC)"
+    return f"{row['rule'][:1].upper()}{row['rule'][1:]}{here}: {row['action']}."
+
+
 @lru_cache(maxsize=1)
 def _rules() -> dict[str, Note]:
     with data_files.path("tables/temper_rules.csv").open(encoding="utf-8", newline="") as stream:
         return {
             row["id"]: Note(
                 row["id"],
-                f"{row['rule'][:1].upper()}{row['rule'][1:]}: {row['action']}.",
+                _sentence(row),
                 _number(row["low_C"]),
                 _number(row["high_C"]),
                 row["status"],

@@ -16,11 +16,11 @@ from decalesce.temper.tempered import places, quenched
 class TemperSetting:
     """The temper for a wanted hardness.
 
-    ``temperature_C`` is the answer (its band: the tempers between which the target lies inside the hardness band), ``used``
-    says where it comes from: ``"model"`` or ``"table"``. ``stays_from_C`` to ``stays_to_C`` leave the target within 1 HRC by
-    the same curve; ``hardness_HRC`` is what that curve gives at the answer. ``coolest_C`` to ``hottest_C`` is what the model
-    covers for this time, from ``hardest_HRC`` to ``softest_HRC``. ``published_C`` holds every temper that the grade's table
-    gives for the target, coolest first. Floats for one target, arrays for many.
+    ``temperature_C`` is the answer (its band: the tempers between which the target lies inside the hardness band),
+    ``used`` says where it comes from: ``"model"`` or ``"table"``. ``stays_from_C`` to ``stays_to_C`` leave the target
+    within 1 HRC by the same curve; ``hardness_HRC`` is what that curve gives at the answer. ``coolest_C`` to
+    ``hottest_C`` is what the model covers for this time, from ``hardest_HRC`` to ``softest_HRC``. ``published_C`` holds
+    every temper that the grade's table gives for the target, coolest first. Floats for one target, arrays for many.
     """
 
     temperature_C: Estimate
@@ -108,10 +108,10 @@ def temperature_for(
         austenitize_C: hardening temperature, to choose among a grade's tables.
 
     Returns:
-        A TemperSetting in the broadcast shape. Where a stretch of tempers leaves the same hardness its hot end is given.
-        NaN with ``target_above_reach`` above the hardness that the coolest temper leaves, with ``target_below_reach``
-        below that of the hottest (below Ac1, not under 20 HRC), with ``off_scale`` outside 20 to 68 HRC. Range, accuracy
-        and sources as `decalesce.temper.hardness`.
+        A TemperSetting in the broadcast shape. Where a stretch of tempers leaves the same hardness its hot end is
+        given. NaN with ``target_above_reach`` above the hardness that the coolest temper leaves, with
+        ``target_below_reach`` below that of the hottest (below Ac1, not under 20 HRC), with ``off_scale`` outside 20 to
+        68 HRC. Range, accuracy and sources as `decalesce.temper.hardness`.
 
     Raises:
         TypeError: ``q`` is no AsQuenched, a target that is no number. ValueError: a time of zero or less, an unknown
@@ -131,7 +131,9 @@ def temperature_for(
     rows, targets, totals = places(steel.shape, wanted, np.multiply(seconds, tempers))
     answer = _core.temper_temperature_for(steel, rows, targets, totals)
     model: Estimate = answer.pop("temperature_C")
-    temperature, used, beside, notes = model, "model", (), ()
+    temperature, used = model, "model"
+    beside: tuple[Estimate, ...] = ()
+    notes: tuple[str, ...] = ()
     if table is not None and targets.ndim == 0:
         beside = tuple(table.tempers_for(float(targets), float(totals)))
         notes = table.notes()

@@ -21,9 +21,9 @@ _RANKINE_PER_KELVIN = 1.8
 class TemperedHardness:
     """Hardness after a temper.
 
-    ``estimate`` is the answer, ``used`` says where it comes from: ``"model"`` or ``"table"``. ``model`` and ``published``
-    hold both, the second None where no table was wanted or none exists. ``value low high unit flags level parts sources``
-    are those of the answer; ``notes`` are plain sentences, ``practice`` the rules of the trade.
+    ``estimate`` is the answer, ``used`` says where it comes from: ``"model"`` or ``"table"``. ``model`` and
+    ``published`` hold both, the second None where no table was wanted or none exists. ``value low high unit flags level
+    parts sources`` are those of the answer; ``notes`` are plain sentences, ``practice`` the rules of the trade.
     """
 
     estimate: Estimate
@@ -92,8 +92,8 @@ def quenched(q: Any) -> AsQuenched:
     else:
         what = "is no AsQuenched"
     raise TypeError(
-        f"q = {q!r} {what}. Make one: a = decalesce.Austenite.all_dissolved(w) (or decalesce.austenite.screen(w, 800)), then"
-        " q = decalesce.AsQuenched.measured(64.5, a) or decalesce.AsQuenched.fully_hardened(a)"
+        f"q = {q!r} {what}. Make one: a = decalesce.Austenite.all_dissolved(w) (or decalesce.austenite.screen(w, 800)),"
+        " then q = decalesce.AsQuenched.measured(64.5, a) or decalesce.AsQuenched.fully_hardened(a)"
     )
 
 
@@ -131,8 +131,8 @@ def hardness(
     """Hardness of the quenched steel after a temper.
 
     The model is the screen model: tempered plain carbon martensite by carbon and temper parameter (constant 18), and so
-    many HV for each per cent of Mn and Si above 0.75 and 0.20, Ni, Cr, Mo (half beside chromium) and V *in the martensite*.
-    Never above the as-quenched hardness, never rising with temperature or time.
+    many HV for each per cent of Mn and Si above 0.75 and 0.20, Ni, Cr, Mo (half beside chromium) and V *in the
+    martensite*. Never above the as-quenched hardness, never rising with temperature or time.
 
     Args:
         q: the quenched steel, one or a batch. A composition is refused: the error shows how to make one.
@@ -146,11 +146,12 @@ def hardness(
         temperature_half_width_K: how far the oven may be off, for the band.
 
     Returns:
-        A TemperedHardness in the broadcast shape of ``q`` and ``hold``. Range: 0.35 to 1.00 %C (0.25 to 1.15 answered and
-        flagged), Mn 2.1, Si 2.2, Ni 4.0, Cr 1.5, Mo 0.36, V 0.2, W 0.6 %, fully martensitic, 10 min to 32 h. Beyond the
-        carbide formers' limits NaN with ``no_model`` (and ``secondary_hardening`` where the steel hardens again). At Ac1
-        and above NaN with ``temper_near_ac1``. Accuracy: the band held nine of ten measurements on steels left out of
-        the fit (2.6 HRC rms, data/fit/temper_bands.py). Sources: RaiipaTempering2024, GrangeBaughman1956, ASTM_E140.
+        A TemperedHardness in the broadcast shape of ``q`` and ``hold``. Range: 0.35 to 1.00 %C (0.25 to 1.15 answered
+        and flagged), Mn 2.1, Si 2.2, Ni 4.0, Cr 1.5, Mo 0.36, V 0.2, W 0.6 %, fully martensitic, 10 min to 32 h. Beyond
+        the carbide formers' limits NaN with ``no_model`` (and ``secondary_hardening`` where the steel hardens again).
+        At Ac1 and above NaN with ``temper_near_ac1``. Accuracy: the band held nine of ten measurements on steels left
+        out of the fit (2.6 HRC rms, data/fit/temper_bands.py). Sources: RaiipaTempering2024, GrangeBaughman1956,
+        ASTM_E140.
 
     Raises:
         TypeError: ``q`` is no AsQuenched, ``hold`` no temper. ValueError: a time of zero or less, an unknown scale or
@@ -204,7 +205,8 @@ def hardness_rows(
         read = np.ascontiguousarray(np.broadcast_to(np.asarray(as_quenched_HRC, float), shape))
     except ValueError as problem:
         raise ValueError(
-            f"as_quenched_HRC has shape {np.shape(as_quenched_HRC)}; expected a number or the shape {shape} of in_solution"
+            f"as_quenched_HRC has shape {np.shape(as_quenched_HRC)}; expected a number or the shape {shape}"
+            " of in_solution"
         ) from problem
     celsius = units.temperature_C(temperature_C)
     seconds = units.time_s(time_s)

@@ -1,8 +1,8 @@
 """A seeded generator of damaged certificates: one certificate a line, one batch a file.
 
-``certificates`` writes clean ones for standard grades and damages most: characters and bytes replaced, dropped, doubled
-or swapped, cells emptied, moved or exchanged, delimiters lost or added, lines in another encoding. Line breaks are never
-inserted, so the number of lines is the number of rows that must come back. Run as a script it prints a few.
+``certificates`` writes clean ones for standard grades and damages most: characters and bytes replaced, dropped,
+doubled or swapped, cells emptied, moved or exchanged, delimiters lost or added, lines in another encoding. Line breaks
+are never inserted, so the number of lines is the number of rows that must come back. Run as a script it prints a few.
 """
 
 from __future__ import annotations
@@ -36,7 +36,8 @@ STEELS = {
 }
 SIZES = ('3/16"', "4,8 x 40", "Ø 25", "25 rd", "1-1/2 in", "40x8x1000", "SW 17", ".187", "6 mm")
 ALPHABET = list(
-    "0123456789.,-+<>%‰ OolIeE\"'*()[]/\\x×ØµäöéßΩ漢٣½²nNaAtTrRmMpP=#~|^_?!&$@;:\t\0\x01\x1c\x7f\u00a0\u2028\u200b\ufeff"
+    "0123456789.,-+<>%‰ OolIeE\"'*()[]/\\x×ØµäöéßΩ"
+    "漢٣½²nNaAtTrRmMpP=#~|^_?!&$@;:\t\0\x01\x1c\x7f\u00a0\u2028\u200b\ufeff"
 )
 ENCODINGS = ("cp1252", "latin-1", "cp850", "cp437", "utf-16-le", "mac_roman")
 

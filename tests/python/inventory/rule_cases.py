@@ -453,6 +453,7 @@ FIELD_CASES = [
     one("brinell_in_rockwell_column", "target HRC", "217", "61", "ISO 6508-1: HRC 20 to 70", target_HRC=NAN),
     one("rockwell_in_brinell_column", "hardness HB", "60", "217", hardness=NAN),
     one("outside_hardness_scale", "target HRC", "15", "25", "ISO 6508-1: HRC 20 to 70", target_HRC=15.0),
+    one("target_not_rockwell", "target", "700 HV", "61 HRC", target_HRC=NAN, target=700.0, target_scale=3),
     one("unreadable_temperature", "hardening temp °C", "cherry red", "800", harden=NAN),
     one("temperature_unit_assumed", "hardening temp", "800", "800 °C", harden=800.0),
     one("fahrenheit_in_celsius_column", "hardening temp °C", "1475", "800", "(1475 - 32) / 1.8", harden=801.6667),

@@ -18,8 +18,9 @@ from mutate import ALPHABET, HEADERS, certificates, damaged_file
 
 from decalesce.inventory import ELEMENTS, ParsedRack, TableError, parse, read_blocks, read_table
 from decalesce.inventory.cells import FACTORS, read_cell
-from decalesce.inventory.fields import read_grade, read_hardness, read_identifier, read_temperature, row_role
+from decalesce.inventory.fields import read_grade, read_identifier, row_role
 from decalesce.inventory.headers import recognise
+from decalesce.inventory.measures import read_hardness, read_temperature
 from decalesce.inventory.reading import MEASURED, NOT_STATED, plain
 from decalesce.inventory.sizes import read_length, read_size
 

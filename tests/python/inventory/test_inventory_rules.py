@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pickle
+
 import numpy as np
 import pytest
 from fake_grades import find_many
@@ -95,3 +97,48 @@ def test_certificate_wins_over_the_grade() -> None:
     assert rack.content("C")[0] == 0.92
     assert rack.half_width[0, 0] == pytest.approx(0.005)
     assert rack.status[0, ELEMENTS.index("P")] == 1
+
+
+def test_rack_survives_pickling() -> None:
+    """A batch is spread over processes, so a parsed block must travel."""
+    rack = parse(read_table(b"piece id;grade;C\nA1;1095;O.95\nA2;1095;9.5\n"), find_many)
+    again = pickle.loads(pickle.dumps(rack))
+    assert [again.messages(row) for row in range(2)] == [rack.messages(row) for row in range(2)]
+    assert np.array_equal(again.values, rack.values)
+
+
+def test_messages_name_cell_reading_assumption_and_remedy() -> None:
+    rack = parse(read_table(b"piece id;C;Mn\nA1;O.95;abc\n"))
+    first, second = rack.messages(0)
+    assert first.startswith('stop: Mn: "abc": Read: ')
+    assert second == (
+        'caution: C: "O.95": Read: letters O, l or I where digits belong. Taken as: O is 0, l and I are 1. '
+        "Do: compare with the certificate."
+    )
+    assert rack.message_column() == [f"{first} | {second}"]
+    assert rack.findings.needs_attention()
+    with pytest.raises(IndexError, match="row 1"):
+        rack.messages(1)
+
+
+def test_frequent_findings_are_packed() -> None:
+    """In a German file every cell has a decimal comma: that must not cost more than bits."""
+    n = 20_000
+    body = "".join(f"B{i};0,95;0,40;0,20;0,05;0,04\n" for i in range(n))
+    rack = parse(read_table(("piece id;C;Mn;Si;Cr;Ni\n" + body).encode()))
+    assert rack.findings.count() == {"decimal_comma": 5 * n}
+    assert rack.findings.nbytes < 2 * n
+    assert len(rack.messages(n - 1)) == 5
+    assert sum(1 for _ in rack.findings) == 5 * n
+
+
+def test_the_grade_table_of_the_project_fits_the_reader() -> None:
+    """SAE J403: 1095 holds 0.90 to 1.03 % C; an equal written with blanks finds the same grade."""
+    from decalesce import grades
+
+    rack = parse(read_table(b"piece id;grade;C\nA1;1095;\nA2;AISI 1095;9.5\nA3;no such;\n"), grades.find_many)
+    assert rack.content("C")[0] == pytest.approx(0.965)
+    assert rack.half_width[0, 0] == pytest.approx(0.065)
+    assert rack.content("C")[1] == pytest.approx(0.95)
+    assert np.flatnonzero(rack.findings.mask("grade_unknown")).tolist() == [2]
+    assert np.flatnonzero(rack.findings.mask("carbon_missing")).tolist() == [2]

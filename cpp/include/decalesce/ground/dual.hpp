@@ -38,6 +38,28 @@ struct Dual {
   friend Dual operator-(const Dual& a) {
     return chain(-a.value, [&](int i) { return -a.slope[i]; });
   }
+  // A plain number has no slope: nothing to add to those of the other side.
+  friend Dual operator+(double a, const Dual& b) {
+    return chain(a + b.value, [&](int i) { return b.slope[i]; });
+  }
+  friend Dual operator+(const Dual& a, double b) {
+    return chain(a.value + b, [&](int i) { return a.slope[i]; });
+  }
+  friend Dual operator-(double a, const Dual& b) {
+    return chain(a - b.value, [&](int i) { return -b.slope[i]; });
+  }
+  friend Dual operator-(const Dual& a, double b) {
+    return chain(a.value - b, [&](int i) { return a.slope[i]; });
+  }
+  friend Dual operator*(double a, const Dual& b) {
+    return chain(a * b.value, [&](int i) { return a * b.slope[i]; });
+  }
+  friend Dual operator*(const Dual& a, double b) {
+    return chain(a.value * b, [&](int i) { return a.slope[i] * b; });
+  }
+  friend Dual operator/(const Dual& a, double b) {
+    return chain(a.value / b, [&](int i) { return a.slope[i] / b; });
+  }
   friend auto operator<(const Dual& a, const Dual& b) { return a.value < b.value; }
   friend auto operator<=(const Dual& a, const Dual& b) { return a.value <= b.value; }
   friend auto operator>(const Dual& a, const Dual& b) { return a.value > b.value; }

@@ -90,7 +90,26 @@ struct Packet {
   friend Mask<Lanes> operator==(const Packet& a, const Packet& b) { return {(Integers)(a.v == b.v)}; }
 
   friend Packet select(const Mask<Lanes>& m, const Packet& yes, const Packet& no) {
-    return Packet((Doubles)((m.bits & (Integers)yes.v) | (~m.bits & (Integers)no.v)));
+    return Packet(m.bits ? yes.v : no.v);
+  }
+  /// As the generic ones of scalar.hpp, NaN included, in one instruction where there is one.
+  friend Packet larger(const Packet& a, const Packet& b) {
+#if defined(__SSE2__)
+    if constexpr (Lanes == 2) return Packet((Doubles)_mm_max_pd((__m128d)b.v, (__m128d)a.v));
+#endif
+#if defined(__AVX__)
+    if constexpr (Lanes == 4) return Packet((Doubles)_mm256_max_pd((__m256d)b.v, (__m256d)a.v));
+#endif
+    return select(a <= b, b, a);
+  }
+  friend Packet smaller(const Packet& a, const Packet& b) {
+#if defined(__SSE2__)
+    if constexpr (Lanes == 2) return Packet((Doubles)_mm_min_pd((__m128d)a.v, (__m128d)b.v));
+#endif
+#if defined(__AVX__)
+    if constexpr (Lanes == 4) return Packet((Doubles)_mm256_min_pd((__m256d)a.v, (__m256d)b.v));
+#endif
+    return select(a <= b, a, b);
   }
 
   friend Packet sqrt(const Packet& a) {

@@ -20,6 +20,9 @@ struct Temperatures {
 
 Temperatures temperatures(const Composition& steel);
 
+/// How strongly each amount moves Ac1, K per wt %, without sign, from the dual numbers of the band; zero where it does not.
+std::array<double, element_count> ac1_slopes(const Composition& steel);
+
 /// What each quantity rests on.
 struct SourcesOfQuantities {
   Sources ac1, ac3, acm, ms, mf, bs;

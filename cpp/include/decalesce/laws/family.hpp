@@ -43,6 +43,17 @@ constexpr Real eutectoid_carbon(const WeightPercent<Real>& w) {
          t::eutectoid_slope_W * w.W;
 }
 
+/// What counts as alloy when a steel is called rich.
+inline constexpr Element alloying_elements[] = {Element::Mn, Element::Si, Element::Cr, Element::Ni, Element::Mo,
+                                                Element::V,  Element::W,  Element::Cu, Element::Co, Element::Al};
+
+template <class Real>
+constexpr Real alloy_content(const WeightPercent<Real>& w) {
+  Real sum = w[alloying_elements[0]];
+  for (std::size_t k = 1; k < std::size(alloying_elements); ++k) sum = sum + w[alloying_elements[k]];
+  return sum;
+}
+
 /// Number of the family, as `Real` so that packets carry one a lane. Later lines overrule earlier ones. A NaN in an
 /// amount that decides gives whatever the comparisons give: test for NaN before.
 template <Scalar Real>
@@ -59,15 +70,10 @@ constexpr Real family_number(const WeightPercent<Real>& w) {
                      select(hyper, number(Family::hyper_low_alloy), number(Family::low_alloy)));
   code = select(w.Si > Real(t::silicon_spring_Si_above), number(Family::silicon_spring), code);
 
-  const Real alloy[] = {w.Mn, w.Si, w.Cr, w.Ni, w.Mo, w.V, w.W, w.Cu, w.Co, w.Al};
-  Real largest = alloy[0];
-  Real sum = alloy[0];
-  for (std::size_t k = 1; k < std::size(alloy); ++k) {
-    largest = larger(largest, alloy[k]);
-    sum = sum + alloy[k];
-  }
-  const Condition<Real> rich =
-      (largest >= Real(t::austenitic_other_largest_at_least)) | (sum > Real(t::austenitic_other_sum_above));
+  Real largest = w[alloying_elements[0]];
+  for (std::size_t k = 1; k < std::size(alloying_elements); ++k) largest = larger(largest, w[alloying_elements[k]]);
+  const Condition<Real> rich = (largest >= Real(t::austenitic_other_largest_at_least)) |
+                               (alloy_content(w) > Real(t::austenitic_other_sum_above));
   code = select(rich, number(Family::austenitic_other), code);
 
   const Condition<Real> hot_work =

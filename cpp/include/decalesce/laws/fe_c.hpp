@@ -1,6 +1,7 @@
 #pragma once
 // Carbon that austenite can hold beside cementite, and how much cementite a given carbon leaves.
-// Iron-carbon line from the assessed Gibbs energies, moved by the alloy that is IN the austenite. [Gustafson1985, computed]
+// Iron-carbon line from the assessed Gibbs energies, moved by the alloy that is IN the austenite. [Gustafson1985,
+// computed]
 #include <cmath>
 
 #include "../ground/weight_percent.hpp"
@@ -10,8 +11,8 @@
 
 namespace decalesce::fe_c {
 
-/// Carbon of austenite saturated with cementite, wt %, at a temperature (degC). The line holds from 727 to 1148 degC, the
-/// alloy's part from 750 to 1000 degC and up to 2 % of each element. Accuracy 0.03 wt % plain, 0.06 alloyed.
+/// Carbon of austenite saturated with cementite, wt %, at a temperature (degC). The line holds from 727 to 1148 degC,
+/// the alloy's part from 750 to 1000 degC and up to 2 % of each element. Accuracy 0.03 wt % plain, 0.06 alloyed.
 inline double saturated_carbon(double temperature_C, const WeightPercent<double>& in_austenite) {
   const auto& p = tables::acm_carbon_fit.coefficients;
   const double T = temperature_C;

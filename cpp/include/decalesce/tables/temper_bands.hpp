@@ -15,7 +15,7 @@ inline constexpr std::array<double, 3> temper_band_one_hour_C{230.0, 400.0, 600.
 inline constexpr std::array<std::array<double, 3>, 3> temper_band_half_width_HRC{{
     std::array<double, 3>{4.98, 6.82, 5.65},
     std::array<double, 3>{2.37, 3.33, 4.47},
-    std::array<double, 3>{2.54, 1.65, 3.13}}};
+    std::array<double, 3>{3.23, 1.56, 3.13}}};
 
 }  // namespace decalesce::tables
 // clang-format on

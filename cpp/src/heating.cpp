@@ -1,0 +1,214 @@
+#include "decalesce/heating.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "decalesce/tables/heat_up.hpp"
+#include "decalesce/tables/hold_families.hpp"
+#include "decalesce/tables/soak_model.hpp"
+#include "decalesce/tables/soak_rules.hpp"
+
+namespace decalesce::heating {
+
+namespace {
+
+constexpr double mm = 1e-3;
+constexpr double minute_s = 60.0;
+namespace model = tables::soak_model;
+
+/// The length that governs heating; the spine of a wedge is the last to be hot.
+double governing_mm(const Section& section) {
+  return (section.shape == Shape::wedge ? section.thickness / 2.0 : section.volume_to_surface()) / mm;
+}
+
+/// Half the distance heat has to cross inside.
+double half_thickness(const Section& section) { return section.ruling() / 2.0; }
+
+struct Anchor {
+  double volume_to_surface_mm;
+  double seconds;
+};
+
+constexpr const tables::SoakRule& rule_of(std::string_view id) {
+  for (const auto& row : tables::soak_rules)
+    if (row.id == id) return row;
+  throw "no such rule in soak_rules.csv";
+}
+/// `sides`: thickness over volume-to-surface, 2 for a plate and 4 for a round.
+constexpr Anchor anchor(std::string_view id, double sides) {
+  return {rule_of(id).section_min_mm / sides, rule_of(id).low};
+}
+/// The computed cases of the still furnace; the 50 mm round shares its length with the 25 mm plate and is 2 % slower.
+constexpr Anchor anchors[] = {
+    {0.0, 0.0},
+    anchor("heat_up_computed_3mm_blade", 2.0),
+    anchor("heat_up_computed_6mm_blade", 2.0),
+    anchor("heat_up_computed_25mm_round", 4.0),
+    anchor("heat_up_computed_50mm_round", 4.0),
+};
+constexpr std::size_t last_anchor = std::size(anchors) - 1;
+
+double still_furnace_s(double length_mm) {
+  std::size_t k = 1;
+  while (k < last_anchor && length_mm > anchors[k].volume_to_surface_mm) ++k;
+  const Anchor& a = anchors[k - 1];
+  const Anchor& b = anchors[k];
+  return a.seconds + (b.seconds - a.seconds) * (length_mm - a.volume_to_surface_mm) /
+                         (b.volume_to_surface_mm - a.volume_to_surface_mm);
+}
+
+Estimate between(double low, double value, double high, Flags flags, const Sources& sources, Part part) {
+  Estimate e;
+  e.value = value;
+  e.low = low;
+  e.high = high;
+  e.unit = Unit::second;
+  e.flags = flags | Flag::screen_detail;
+  e.parts[static_cast<std::size_t>(part)] = 0.5 * (high - low);
+  e.sources = sources;
+  return e;
+}
+
+std::size_t rule_number(std::string_view id) {
+  for (std::size_t k = 0; k < tables::soak_rules.size(); ++k)
+    if (tables::soak_rules[k].id == id) return k;
+  return tables::soak_rules.size();
+}
+
+const tables::HoldFamily* practice_of(const Composition& steel) {
+  const std::string_view family = critical::family_names[static_cast<std::size_t>(critical::family(steel.amount))];
+  for (const auto& row : tables::hold_families)
+    if (row.family == family && steel.amount.C >= row.carbon_min && steel.amount.Cr >= row.chromium_min) return &row;
+  return nullptr;
+}
+
+Flags refusal(const Section& section, const Composition& steel) {
+  Flags flags;
+  double sum = 0.0;
+  for_each_element([&](Element e) { sum += steel.amount[e]; });
+  if (std::isnan(sum)) flags |= Flag::nan_input;
+  if (steel.stated[index(Element::C)] == Stated::not_stated) flags |= Flag::carbon_not_stated;
+  if (!section.valid()) flags |= Flag::impossible_input;
+  return flags;
+}
+
+Estimate equalize(const Section& section) {
+  const double half = half_thickness(section);
+  const double seconds = half * half / model::austenite_diffusivity;
+  return between(model::equalize_low * seconds, seconds, model::equalize_high * seconds, Flag::derived,
+                 Citation::EN_1993_1_2, Part::formula);
+}
+
+/// Rules of the trade do not speak the names of the families: which tags a family answers to.
+bool speaks_of(const tables::SoakRule& rule, critical::Family family, const tables::HoldFamily* practice) {
+  if (rule.family == "any") return true;
+  if (practice != nullptr && (rule.id == practice->rule || rule.id == practice->thin_rule)) return true;
+  using critical::Family;
+  switch (family) {
+    case Family::plain_hypo:
+    case Family::plain_hyper: return rule.family == "plain_carbon";
+    case Family::low_alloy:
+    case Family::silicon_spring: return rule.family == "low_alloy";
+    case Family::hyper_low_alloy: return rule.family == "low_alloy";
+    case Family::martensitic_stainless:
+    case Family::tool_3_5_cr:
+    case Family::tool_11_13_cr:
+    case Family::high_speed: return rule.family == "high_alloy";
+    case Family::austenitic_other: return false;
+  }
+  return false;
+}
+
+bool made_in(const tables::SoakRule& rule, Furnace furnace) {
+  if (rule.medium == "any") return true;
+  if (furnace == Furnace::neutral_salt) return rule.medium == "salt";
+  if (furnace == Furnace::fluidized_bed) return rule.medium == "fluidized bed";
+  return rule.medium == "furnace";
+}
+
+/// Rules made for one section hold for it and a little around.
+bool made_for(const tables::SoakRule& rule, double thickness_mm) {
+  return !(thickness_mm * model::near_section < rule.section_min_mm) &&
+         !(thickness_mm > rule.section_max_mm * model::near_section);
+}
+
+}  // namespace
+
+Estimate heat_through(const Section& section, Furnace furnace) {
+  if (!section.valid())
+    return Estimate::missing(Unit::second, std::isnan(section.thickness) ? Flag::nan_input : Flag::impossible_input);
+  const double length = governing_mm(section);
+  const auto& row = tables::heat_up[static_cast<std::size_t>(furnace)];
+  const double still = still_furnace_s(length);
+  Flags flags = Flag::derived;
+  if (length > anchors[last_anchor].volume_to_surface_mm) flags |= Flag::thick_section;
+  Sources sources(Citation::EN_1993_1_2);
+  sources.add(row.source);
+  return between(still * row.low_factor, still * row.factor, still * row.high_factor, flags, sources, Part::formula);
+}
+
+Soak soak(const Section& section, const Composition& steel, Furnace furnace) {
+  Soak s;
+  s.heat_up_s = heat_through(section, furnace);
+  s.equalize_s = section.valid() ? equalize(section) : Estimate::missing(Unit::second, s.heat_up_s.flags);
+  s.hold_rule = tables::soak_rules.size();
+  const Flags refused = refusal(section, steel);
+  const tables::HoldFamily* practice = refused.empty() ? practice_of(steel) : nullptr;
+  if (practice == nullptr) {
+    s.hold_s = Estimate::missing(Unit::second, refused.empty() ? Flags(Flag::no_model) : refused);
+    return s;
+  }
+  const double thickness_mm = section.ruling() / mm;
+  s.hold_rule = rule_number(thickness_mm <= practice->thin_up_to_mm ? practice->thin_rule : practice->rule);
+  const tables::SoakRule& rule = tables::soak_rules[s.hold_rule];
+  Flags flags;
+  if (rule.status == "memory") flags |= Flag::from_memory;
+  if (thickness_mm > rule.section_max_mm) flags |= Flag::thick_section;
+  // Rules in minutes per mm are floors, not holds.
+  for (const RuleBeside& other : rules_beside(section, steel, furnace)) {
+    const tables::SoakRule& r = tables::soak_rules[other.row];
+    if (r.phase == "hold" && r.unit == "minute" && (other.low_s > model::disagree_factor * rule.high * minute_s ||
+                              model::disagree_factor * other.high_s < rule.low * minute_s))
+      flags |= Flag::formulas_disagree;
+  }
+  Sources sources(rule.source);
+  s.hold_s = between(rule.low * minute_s, 0.5 * (rule.low + rule.high) * minute_s, rule.high * minute_s, flags, sources,
+                     Part::table);
+  const std::size_t preheat = rule_number(practice->preheat_rule);
+  if (preheat < tables::soak_rules.size()) {
+    s.preheat_low_C = tables::soak_rules[preheat].low;
+    s.preheat_high_C = tables::soak_rules[preheat].high;
+  }
+  return s;
+}
+
+std::vector<RuleBeside> rules_beside(const Section& section, const Composition& steel, Furnace furnace) {
+  std::vector<RuleBeside> found;
+  if (!refusal(section, steel).empty()) return found;
+  const critical::Family family = critical::family(steel.amount);
+  const tables::HoldFamily* practice = practice_of(steel);
+  const double thickness_mm = section.ruling() / mm;
+  for (std::size_t k = 0; k < tables::soak_rules.size(); ++k) {
+    const tables::SoakRule& rule = tables::soak_rules[k];
+    const bool of_the_soak = rule.phase == "heat_up" || rule.phase == "hold" || rule.phase == "soak";
+    const bool wanted = rule.family == "forging" || speaks_of(rule, family, practice);
+    if (!of_the_soak || !wanted || !made_in(rule, furnace) || !made_for(rule, thickness_mm)) continue;
+    double seconds = NAN;
+    if (rule.unit == "minute") seconds = minute_s;
+    if (rule.unit == "minute_per_mm") seconds = minute_s * thickness_mm;
+    if (rule.unit == "second") seconds = 1.0;
+    if (!std::isnan(seconds)) found.push_back({k, rule.low * seconds, rule.high * seconds, rule.phase == "soak"});
+  }
+  return found;
+}
+
+SoakCheck check_soak(double time_s, const Soak& due) {
+  const double least = due.heat_up_s.low + due.hold_s.low;
+  const double most = due.heat_up_s.high + due.equalize_s.high + due.hold_s.high;
+  if (std::isnan(time_s + least + most)) return SoakCheck::not_known;
+  if (time_s < least) return SoakCheck::too_short;
+  if (time_s <= most) return SoakCheck::fits;
+  return time_s <= model::far_too_long * most ? SoakCheck::long_soak : SoakCheck::far_too_long;
+}
+
+}  // namespace decalesce::heating

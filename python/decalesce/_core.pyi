@@ -1,0 +1,587 @@
+"""
+Compiled core of decalesce. Private: use the functions of the package, which carry the documentation.
+"""
+
+from __future__ import annotations
+import numpy
+import numpy.typing
+import typing
+
+__all__: list[str] = [
+    "AsQuenched",
+    "Austenite",
+    "Composition",
+    "CriticalTemperatures",
+    "CriticalTemperaturesBatch",
+    "Estimate",
+    "History",
+    "Section",
+    "critical_batch",
+    "critical_ms",
+    "critical_temperatures",
+    "family_names",
+    "flag_bit",
+    "flag_level",
+    "flag_names",
+    "flag_sentences",
+    "flag_table",
+    "formula_flags",
+    "formula_values",
+    "formulas",
+    "kernels",
+    "ms_columns",
+    "version",
+]
+
+class Composition:
+    """
+    Chemistry of one steel, or of a batch of steels.
+
+    Keywords are element symbols (C Mn Si Cr Ni Mo V W Cu Co Al Nb Ti N B P S As Sn), amounts in wt %, numbers or
+    equal-shaped arrays; iron is the balance. An element left out, or None, is *not stated*: formulas read 0 and an answer that
+    would move is flagged. NaN means unusable: NaN in, NaN out. `half_width` and `status` are dicts by element. Amounts are
+    copied once, so that the value never changes.
+
+    Raises ValueError for an amount outside 0 to 100 wt % or a sum above 100 in a single steel (in a batch such a row becomes
+    NaN and is flagged), TypeError for anything that is not a number.
+    """
+    def __eq__(self, arg0: typing.Any) -> bool: ...
+    def __getitem__(self, row: typing.SupportsInt | typing.SupportsIndex) -> Composition:
+        """
+        One steel of a batch (counted along the flattened shape).
+        """
+    def __getstate__(self) -> tuple[int, dict, dict, dict]: ...
+    def __hash__(self) -> int: ...
+    def __init__(self, **kwargs) -> None: ...
+    def __len__(self) -> int: ...
+    def __repr__(self) -> str: ...
+    def __setstate__(self, arg0: tuple) -> None: ...
+    @property
+    def Al(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def As(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def B(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def C(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def Co(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def Cr(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def Cu(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def Mn(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def Mo(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def N(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def Nb(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def Ni(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def P(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def S(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def Si(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def Sn(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def Ti(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def V(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def W(self) -> typing.Any:
+        """
+        Amount, wt %; 0 where not stated.
+        """
+    @property
+    def amounts(self) -> dict:
+        """
+        Amounts by element, wt %, of the elements that are stated.
+        """
+    @property
+    def half_width(self) -> dict:
+        """
+        Half-width of each amount that is not exact, wt %.
+        """
+    @property
+    def shape(self) -> tuple:
+        """
+        Shape of the batch; () for one steel.
+        """
+    @property
+    def status(self) -> dict:
+        """
+        How each stated element became known: measured, below_limit or filled (codes 0, 1, 2 in a batch; 3 is not stated).
+        """
+
+class Estimate:
+    """
+    A number with its band, or equal-shaped arrays of them.
+
+    `value`, `low`, `high` in `unit`; the band is a 90 % prediction band: it should hold nine of ten measurements on bars
+    described as this one is. `flags` says what the answer has to say about itself, `parts` where the half-width comes from,
+    `sources` which published sources it rests on (keys of the bibliography). There is no arithmetic on estimates: errors
+    between stages are correlated; only the plan joins them.
+    """
+    def __eq__(self, arg0: typing.Any) -> bool: ...
+    def __float__(self) -> float: ...
+    def __getstate__(self) -> tuple: ...
+    def __hash__(self) -> int: ...
+    def __repr__(self) -> str: ...
+    def __setstate__(self, arg0: tuple) -> None: ...
+    def flagged(self, flag: str) -> typing.Any:
+        """
+        Whether the answer (each answer of a batch) carries the flag.
+        """
+    @property
+    def flags(self) -> typing.Any:
+        """
+        Flag ids of one answer; for a batch the bits, which `decalesce.flags.names` spells out.
+        """
+    @property
+    def high(self) -> typing.Any:
+        """
+        Upper end of the band.
+        """
+    @property
+    def level(self) -> str:
+        """
+        The gravest level among the flags: note, caution or stop.
+        """
+    @property
+    def low(self) -> typing.Any:
+        """
+        Lower end of the band.
+        """
+    @property
+    def parts(self) -> dict:
+        """
+        Half-widths from formula, composition, temperature, time and table; {} in a batch made without them.
+        """
+    @property
+    def sources(self) -> tuple:
+        """
+        Keys of the bibliography.
+        """
+    @property
+    def unit(self) -> str:
+        """
+        Unit of value, low, high and parts.
+        """
+    @property
+    def value(self) -> typing.Any:
+        """
+        The value; NaN where there is none.
+        """
+
+class Section:
+    """
+    Shape of the piece that is heated and quenched; lengths in mm.
+    """
+    def __eq__(self, arg0: typing.Any) -> bool: ...
+    def __getstate__(self) -> tuple[int, str, float, float, float, float]: ...
+    def __hash__(self) -> int: ...
+    def __init__(
+        self,
+        shape: str,
+        thickness_mm: typing.SupportsFloat | typing.SupportsIndex,
+        width_mm: typing.SupportsFloat | typing.SupportsIndex = 0.0,
+        length_mm: typing.SupportsFloat | typing.SupportsIndex = 0.0,
+        edge_mm: typing.SupportsFloat | typing.SupportsIndex = 0.0,
+    ) -> None: ...
+    def __repr__(self) -> str: ...
+    def __setstate__(self, arg0: tuple) -> None: ...
+    @property
+    def edge_mm(self) -> float: ...
+    @property
+    def length_mm(self) -> float: ...
+    @property
+    def shape(self) -> str: ...
+    @property
+    def thickness_mm(self) -> float:
+        """
+        Least thickness, diameter or spine.
+        """
+    @property
+    def volume_to_surface_mm(self) -> float:
+        """
+        Volume over surface: what governs heating by film.
+        """
+    @property
+    def width_mm(self) -> float: ...
+
+class History:
+    """
+    True temperature (degC) against time (s), straight between points. Raises ValueError for times that do not increase, values that are not finite, or temperatures below absolute zero.
+    """
+    @staticmethod
+    def hold(
+        temperature_C: typing.SupportsFloat | typing.SupportsIndex, time_s: typing.SupportsFloat | typing.SupportsIndex
+    ) -> History:
+        """
+        One temperature for a time.
+        """
+    def __eq__(self, arg0: typing.Any) -> bool: ...
+    def __getstate__(self) -> tuple[int, numpy.typing.NDArray[numpy.float64], numpy.typing.NDArray[numpy.float64]]: ...
+    def __hash__(self) -> int: ...
+    def __init__(
+        self,
+        times_s: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+        temperatures_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    ) -> None: ...
+    def __repr__(self) -> str: ...
+    def __setstate__(self, arg0: tuple) -> None: ...
+    def at(self, time_s: typing.SupportsFloat | typing.SupportsIndex) -> float:
+        """
+        Temperature at a time; the end values hold outside.
+        """
+    def then(self, next: History) -> History:
+        """
+        This history followed by another.
+        """
+    @property
+    def duration_s(self) -> float: ...
+    @property
+    def mean_C(self) -> float:
+        """
+        Mean over time.
+        """
+    @property
+    def peak_C(self) -> float: ...
+    @property
+    def temperatures_C(self) -> numpy.typing.NDArray[numpy.float64]: ...
+    @property
+    def times_s(self) -> numpy.typing.NDArray[numpy.float64]: ...
+
+class CriticalTemperatures:
+    """
+    Critical temperatures of one steel, degC, with 90 % prediction bands.
+    """
+    def __repr__(self) -> str: ...
+    @property
+    def ac1(self) -> Estimate: ...
+    @property
+    def ac3(self) -> Estimate: ...
+    @property
+    def acm(self) -> Estimate: ...
+    @property
+    def bs(self) -> Estimate: ...
+    @property
+    def family(self) -> str:
+        """
+        Family of the steel, from its composition.
+        """
+    @property
+    def mf(self) -> Estimate: ...
+    @property
+    def ms(self) -> Estimate: ...
+
+class CriticalTemperaturesBatch:
+    """
+    Critical temperatures of a batch of steels, degC, with 90 % prediction bands.
+    """
+    @property
+    def ac1(self) -> Estimate: ...
+    @property
+    def ac3(self) -> Estimate: ...
+    @property
+    def acm(self) -> Estimate: ...
+    @property
+    def bs(self) -> Estimate: ...
+    @property
+    def family(self) -> typing.Any:
+        """
+        Number of the family of each steel; family_names spells it out.
+        """
+    @property
+    def mf(self) -> Estimate: ...
+    @property
+    def ms(self) -> Estimate: ...
+
+class Austenite:
+    """
+    The steel as it goes into the quench: what is in solution, what is left.
+
+    `in_solution` is the composition of the austenite, not of the bar; `cementite_wt` and `alloy_carbide_wt` the carbide left
+    (wt %); `grain_um` the grain size (NaN where not known); `carbon_half_width` how far the carbon in solution may be off
+    (wt %); `made` how it was made. Make one with `decalesce.austenite.dissolve(w, decalesce.hold(temperature, time))`, or with
+    `Austenite.all_dissolved(w)` where everything is in solution. Of a batch of steels the properties are arrays.
+    """
+    @staticmethod
+    def all_dissolved(w: Composition, grain_um: typing.SupportsFloat | typing.SupportsIndex = ...) -> Austenite:
+        """
+        Everything the bar holds is in solution: true above A3 or Acm, or as an upper bound.
+        """
+    def __eq__(self, arg0: typing.Any) -> bool: ...
+    def __getstate__(self) -> tuple: ...
+    def __hash__(self) -> int: ...
+    def __init__(
+        self,
+        in_solution: Composition,
+        cementite_wt: typing.SupportsFloat | typing.SupportsIndex = 0.0,
+        alloy_carbide_wt: typing.SupportsFloat | typing.SupportsIndex = 0.0,
+        grain_um: typing.SupportsFloat | typing.SupportsIndex = ...,
+        carbon_half_width: typing.SupportsFloat | typing.SupportsIndex = 0.0,
+        made: str = "all_dissolved",
+    ) -> None: ...
+    def __repr__(self) -> str: ...
+    def __setstate__(self, arg0: tuple) -> None: ...
+    @property
+    def alloy_carbide_wt(self) -> typing.Any:
+        """
+        Alloy carbide left, wt %.
+        """
+    @property
+    def carbon_half_width(self) -> typing.Any:
+        """
+        Half-width of the carbon in solution, wt %.
+        """
+    @property
+    def cementite_wt(self) -> typing.Any:
+        """
+        Cementite left, wt %.
+        """
+    @property
+    def grain_um(self) -> typing.Any:
+        """
+        Grain size, micrometres; NaN where not known.
+        """
+    @property
+    def in_solution(self) -> Composition:
+        """
+        Composition of the austenite.
+        """
+    @property
+    def made(self) -> typing.Any:
+        """
+        How it was made.
+        """
+    @property
+    def shape(self) -> tuple:
+        """
+        Shape of the batch; () for one steel.
+        """
+
+class AsQuenched:
+    """
+    The steel as it comes out of the quench.
+
+    `hardness_HRC`, `martensite` and `retained_austenite` (fractions of the whole) are Estimates; `austenite` is what went into
+    the quench; `is_measured` tells a reading from a computed hardness. Make one with `AsQuenched.fully_hardened(austenite)`
+    or, better, with `AsQuenched.measured(64.5, austenite)`.
+    """
+    @staticmethod
+    def fully_hardened(
+        austenite: typing.Any, cooled_to_C: typing.SupportsFloat | typing.SupportsIndex = 20.0
+    ) -> AsQuenched:
+        """
+        Hardened fully, no pearlite and no bainite, cooled to a temperature (degC).
+
+        Hardness from the carbon in solution (wt %), valid from 0.10 %C: ASTM A255 up to 0.70 %C, one ceiling of 66 HRC above, less
+        what much retained austenite takes. Band 2.5 HRC, 1.4 on the ceiling, plus what the carbon leaves open. Above 1.7 %Cr in
+        solution the retained austenite is NaN, flagged `no_model`. NaN in, NaN out. Raises TypeError for a bar's composition.
+        """
+    @staticmethod
+    def measured(
+        hrc: typing.SupportsFloat | typing.SupportsIndex,
+        austenite: typing.Any,
+        reading_half_width_HRC: typing.SupportsFloat | typing.SupportsIndex = 1.0,
+    ) -> AsQuenched:
+        """
+        Hardness as read on the quenched piece, HRC, with the error of a good reading (1 HRC) unless another is given.
+
+        Raises ValueError for a reading off the Rockwell C scale (20 to 70), TypeError for a bar's composition.
+        """
+    def __eq__(self, arg0: typing.Any) -> bool: ...
+    def __getstate__(self) -> tuple[int, Austenite, Estimate, Estimate, Estimate, bool]: ...
+    def __hash__(self) -> int: ...
+    def __repr__(self) -> str: ...
+    def __setstate__(self, arg0: tuple) -> None: ...
+    @property
+    def austenite(self) -> Austenite:
+        """
+        What went into the quench.
+        """
+    @property
+    def hardness_HRC(self) -> Estimate:
+        """
+        As-quenched hardness, HRC.
+        """
+    @property
+    def is_measured(self) -> bool:
+        """
+        Whether the hardness was read.
+        """
+    @property
+    def martensite(self) -> Estimate:
+        """
+        Martensite, fraction of the whole.
+        """
+    @property
+    def retained_austenite(self) -> Estimate:
+        """
+        Retained austenite, fraction of the whole.
+        """
+    @property
+    def shape(self) -> tuple:
+        """
+        Shape of the batch; () for one steel.
+        """
+
+def critical_batch(
+    composition: Composition, with_parts: bool = False, kernel: str = "fastest"
+) -> CriticalTemperaturesBatch:
+    """
+    Critical temperatures of a batch of steels.
+    """
+
+def critical_ms(composition: Composition) -> Estimate:
+    """
+    Joined Ms of one steel.
+    """
+
+def critical_temperatures(composition: Composition) -> CriticalTemperatures:
+    """
+    Critical temperatures of one steel.
+    """
+
+def flag_bit(flag: str) -> int:
+    """
+    The bit of a flag.
+    """
+
+def flag_level(bits: typing.SupportsInt | typing.SupportsIndex) -> str:
+    """
+    Gravest level in a set of bits.
+    """
+
+def flag_names(bits: typing.SupportsInt | typing.SupportsIndex) -> tuple:
+    """
+    Ids of the flags in a set of bits.
+    """
+
+def flag_sentences(bits: typing.SupportsInt | typing.SupportsIndex) -> dict:
+    """
+    Sentence of each flag in a set of bits.
+    """
+
+def flag_table() -> list:
+    """
+    Every flag with its level and sentence.
+    """
+
+def formula_flags(
+    formula: str,
+    composition: Composition,
+    thickness_mm: typing.SupportsFloat | typing.SupportsIndex = ...,
+    grain_um: typing.SupportsFloat | typing.SupportsIndex = ...,
+    Ms: typing.SupportsFloat | typing.SupportsIndex = ...,
+    Bs: typing.SupportsFloat | typing.SupportsIndex = ...,
+    rate_per_K: typing.SupportsFloat | typing.SupportsIndex = ...,
+) -> typing.Any:
+    """
+    Flag bits of the same answer.
+    """
+
+def formula_values(
+    formula: str,
+    composition: Composition,
+    thickness_mm: typing.SupportsFloat | typing.SupportsIndex = ...,
+    grain_um: typing.SupportsFloat | typing.SupportsIndex = ...,
+    Ms: typing.SupportsFloat | typing.SupportsIndex = ...,
+    Bs: typing.SupportsFloat | typing.SupportsIndex = ...,
+    rate_per_K: typing.SupportsFloat | typing.SupportsIndex = ...,
+    kernel: str = "fastest",
+) -> typing.Any:
+    """
+    Answer of one formula, degC (1/K for a rate).
+    """
+
+def formulas() -> list:
+    """
+    Record of every formula, in the order of the catalogue.
+    """
+
+def kernels() -> list:
+    """
+    The batch kernels this processor can run.
+    """
+
+def ms_columns(
+    composition: Composition, grain_um: typing.SupportsFloat | typing.SupportsIndex = ..., kernel: str = "fastest"
+) -> dict:
+    """
+    Every Ms formula, a column each.
+    """
+
+family_names: tuple = (
+    "plain_hypo",
+    "plain_hyper",
+    "low_alloy",
+    "hyper_low_alloy",
+    "silicon_spring",
+    "tool_3_5_cr",
+    "tool_11_13_cr",
+    "martensitic_stainless",
+    "high_speed",
+    "austenitic_other",
+)
+version: str = "0.1.0"

@@ -1,0 +1,358 @@
+"""The trade's own order of work: forge, normalize (or do not), anneal, stress relieve, harden, temper, with temperatures.
+
+Temperatures come from the published facts of the grade; where there are none, from the rules of the trade
+(data/tables/trade_rules.csv). Each step says which. A rule of the trade is not a computed answer: the hardening window and the
+temper of a plan come from their own rooms.
+
+>>> import decalesce as dc
+>>> steps = dc.order_of_work.steps("air_hardening", facts=dc.grades.find("D2").published())
+>>> [step.name for step in steps if not step.do]
+['normalize', 'grain cycles']
+"""
+
+import csv
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+
+from decalesce import data_files
+from decalesce.grade import Fact
+
+__all__ = ["Step", "steps", "trade_family"]
+
+Range = tuple[float, float]
+_RANGE = re.compile(r"(-?[\d.]+)(?:-([\d.]+))?")
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step. ``do`` is False where the trade says not to; ``temperature_C`` is a range, or None where none is known.
+
+    ``text`` is what to do in plain words, ``reasons`` the rules behind it, ``sources`` their citation keys and ``status``
+    how they were seen. ``published`` tells the grade's own figures from a rule of the trade.
+    """
+
+    number: int
+    name: str
+    do: bool
+    text: str
+    temperature_C: Range | None = None
+    reasons: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+    status: str = ""
+    published: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class _Rule:
+    id: str
+    topic: str
+    rule: str
+    value: str
+    unit: str
+    applies_to: str
+    source: str
+    status: str
+
+    def range(self) -> Range:
+        found = _RANGE.fullmatch(self.value)
+        if found is None:
+            raise ValueError(f"trade_rules.csv: {self.id} holds no number but {self.value!r}")
+        return float(found[1]), float(found[2] or found[1])
+
+
+@lru_cache(maxsize=1)
+def _rules() -> dict[str, _Rule]:
+    with data_files.path("tables/trade_rules.csv").open(encoding="utf-8", newline="") as stream:
+        return {
+            row["id"]: _Rule(**{name: row[name] for name in _Rule.__slots__}) for row in csv.DictReader(stream)
+        }
+
+
+# What the families of the library are called in the rules of the trade.
+_TRADE_FAMILIES = {
+    "plain_hypo": "plain_carbon",
+    "plain_hyper": "plain_carbon",
+    "plain_carbon": "plain_carbon",
+    "low_alloy": "low_alloy",
+    "hyper_low_alloy": "low_alloy",
+    "silicon_spring": "spring",
+    "spring": "spring",
+    "bearing": "bearing",
+    "tool_3_5_cr": "air_hardening",
+    "tool_11_13_cr": "air_hardening",
+    "hot_work": "air_hardening",
+    "air_hardening": "air_hardening",
+    "shock": "alloy_tool_steel",
+    "cold_work_tool": "alloy_tool_steel",
+    "alloy_tool_steel": "alloy_tool_steel",
+    "martensitic_stainless": "martensitic_stainless",
+    "high_speed": "high_speed",
+}
+_HARDEN_IN_AIR = frozenset({"air_hardening", "martensitic_stainless", "high_speed"})
+_FORGED_AS_PLAIN = frozenset({"plain_carbon", "low_alloy", "spring", "bearing"})
+
+
+def trade_family(family: str) -> str:
+    """The family of the library or of a grade, in the words of the trade. Raises ValueError for an unknown one."""
+    try:
+        return _TRADE_FAMILIES[family]
+    except KeyError:
+        known = ", ".join(sorted(_TRADE_FAMILIES))
+        raise ValueError(f"family = {family!r}; expected one of {known}") from None
+
+
+class _Facts:
+    """The published facts of one grade, by quantity."""
+
+    def __init__(self, facts: Iterable[Fact]) -> None:
+        self._by: dict[str, list[Fact]] = {}
+        for fact in facts:
+            self._by.setdefault(fact.quantity, []).append(fact)
+
+    def of(self, *quantities: str) -> list[Fact]:
+        return [fact for quantity in quantities for fact in self._by.get(quantity, [])]
+
+    def numbers(self, *quantities: str) -> list[float]:
+        return [fact.value for fact in self.of(*quantities) if isinstance(fact.value, float)]
+
+    def span(self, name: str) -> Range | None:
+        """Lowest to highest published: ranges and single figures together."""
+        values = self.numbers(f"{name}_min_C", f"{name}_C", f"{name}_max_C")
+        return (min(values), max(values)) if values else None
+
+
+def _published(number: int, name: str, text: str, temperature_C: Range | None, facts: list[Fact]) -> Step:
+    conditions = dict.fromkeys(fact.conditions for fact in facts if fact.conditions)
+    statuses = {fact.status for fact in facts}
+    return Step(
+        number=number,
+        name=name,
+        do=True,
+        text=text,
+        temperature_C=temperature_C,
+        reasons=tuple(conditions),
+        sources=tuple(dict.fromkeys(fact.source for fact in facts)),
+        status="memory" if "memory" in statuses else "page" if "page" in statuses else "two-pages",
+        published=True,
+    )
+
+
+def _by_rule(number: int, name: str, text: str, rules: list[_Rule], temperature_C: Range | None, do: bool = True) -> Step:
+    weakest = ("common practice", "memory", "computed", "page", "two-pages")
+    seen = [rule.status for rule in rules]
+    return Step(
+        number=number,
+        name=name,
+        do=do,
+        text=text,
+        temperature_C=temperature_C,
+        reasons=tuple(rule.rule for rule in rules),
+        sources=tuple(dict.fromkeys(rule.source for rule in rules)),
+        status=next((status for status in weakest if status in seen), ""),
+    )
+
+
+def _ceiling(carbon_wt: float) -> tuple[float, _Rule, _Rule]:
+    """Forging ceiling of plain steel by carbon, between the two rules it lies between."""
+    points = sorted(
+        (float(rule.applies_to.removeprefix("C=")), rule.range()[0], rule)
+        for rule in _rules().values()
+        if rule.topic == "forge ceiling" and rule.applies_to.startswith("C=")
+    )
+    carbon = min(max(carbon_wt, points[0][0]), points[-1][0])
+    above = next(k for k in range(1, len(points)) if carbon <= points[k][0])
+    (low_c, low_t, low), (high_c, high_t, high) = points[above - 1], points[above]
+    return low_t + (high_t - low_t) * (carbon - low_c) / (high_c - low_c), low, high
+
+
+def _forge(family: str, facts: _Facts, carbon_wt: float | None, ac1_C: float | None) -> Step:
+    rules = _rules()
+    ceilings, floors = facts.numbers("forge_max_C"), facts.numbers("forge_min_C")
+    cautions = "Stop before the floor; steel that throws sparks of itself is burnt and must be cut off."
+    if ceilings and floors:
+        # Sheets of one grade differ by up to 110 K at the top: the lower is taken.
+        text = f"Forge between {max(floors):.0f} and {min(ceilings):.0f} °C. {cautions}"
+        return _published(1, "forge", text, (max(floors), min(ceilings)), facts.of("forge_max_C", "forge_min_C"))
+    used: list[_Rule] = []
+    top = bottom = None
+    if family in _FORGED_AS_PLAIN and carbon_wt is not None:
+        top, *between = _ceiling(carbon_wt)
+        used += between
+    if family in _FORGED_AS_PLAIN and ac1_C is not None and ac1_C == ac1_C:
+        bottom = ac1_C + rules["forge_floor_plain"].range()[1]
+        used.append(rules["forge_floor_plain"])
+    if family in _HARDEN_IN_AIR:
+        bottom = rules["forge_floor_air_hardening"].range()[0]
+        used.append(rules["forge_floor_air_hardening"])
+    parts = []
+    if top is not None:
+        parts.append(f"no hotter than about {top:.0f} °C")
+    if bottom is not None:
+        parts.append(f"stop at {bottom:.0f} °C")
+    text = "Forge: " + (", ".join(parts) or "no published range; ask the steelmaker") + f". {cautions}"
+    whole = (bottom, top) if top is not None and bottom is not None else None
+    return _by_rule(1, "forge", text, [*used, rules["burnt_is_lost"]], whole)
+
+
+def _normalize(family: str, facts: _Facts, hardening_C: float | None, forged: bool) -> Step:
+    rules = _rules()
+    words = facts.of("normalize")
+    forbidden = any(fact.value == "do not" for fact in words)
+    if family in _HARDEN_IN_AIR or forbidden:
+        text = "Do not normalize: anneal instead."
+        if words:
+            step = _published(2, "normalize", text, None, words)
+            return Step(2, "normalize", False, text, None, step.reasons, step.sources, step.status, True)
+        return _by_rule(2, "normalize", text, [rules["normalize_not_air_hardening"]], None, do=False)
+    if not forged:
+        return _by_rule(
+            2, "normalize", "Not needed on annealed bar that is not forged.", [rules["normalize_not_needed"]], None, do=False
+        )
+    span = facts.span("normalize")
+    if span is not None:
+        found = facts.of("normalize_min_C", "normalize_C", "normalize_max_C")
+        return _published(2, "normalize", f"Normalize at {_spoken(span)}, then still air.", span, found)
+    if family == "plain_carbon":
+        rule = rules["normalize_10xx"]
+        return _by_rule(
+            2, "normalize", f"Normalize at {_spoken(rule.range())}.", [rule, rules["normalize_hold"]], rule.range()
+        )
+    above = rules["normalize_above_hardening"]
+    if hardening_C is not None and hardening_C == hardening_C and family in _FORGED_AS_PLAIN:
+        at = hardening_C + above.range()[0]
+        return _by_rule(
+            2, "normalize", f"Normalize at about {at:.0f} °C.", [above, rules["normalize_hold"]], (at, at)
+        )
+    return _by_rule(2, "normalize", "No published normalizing heat: anneal instead.", [], None, do=False)
+
+
+def _spoken(span: Range) -> str:
+    low, high = span
+    return f"{low:.0f} °C" if low == high else f"{low:.0f} to {high:.0f} °C"
+
+
+def _grain_cycles(family: str, forged: bool) -> Step:
+    rules = _rules()
+    if family not in _FORGED_AS_PLAIN:
+        return Step(3, "grain cycles", False, "Not for tool steel: normalize or anneal as published.")
+    if not forged:
+        return Step(3, "grain cycles", False, "Not needed: the bar was not forged.")
+    if family == "plain_carbon":
+        near = rules["grain_cycles_near_hardening"]
+        text = f"Only if forging left coarse grain: three heats at {_spoken(near.range())}, each cooled to black."
+        used = [near, rules["grain_cycles_count"], rules["grain_cycles_cool_to"]]
+        return _by_rule(3, "grain cycles", text, used, near.range())
+    used = [rules["grain_cycles_descending"], rules["grain_cycles_cool_to"]]
+    low, high = rules["grain_cycles_descending"].range()
+    text = f"Only if forging left coarse grain: three to five heats, each {low:.0f} to {high:.0f} K lower, without a hold."
+    return _by_rule(3, "grain cycles", text, used, None)
+
+
+def _anneal(facts: _Facts) -> Step:
+    span = facts.span("anneal")
+    if span is None:
+        return Step(4, "anneal", True, "Anneal before drilling and rough grinding if the bar is hard; no heat is published.")
+    text = f"Anneal at {_spoken(span)} and cool slowly, if the bar is hard."
+    return _published(4, "anneal", text, span, facts.of("anneal_min_C", "anneal_C", "anneal_max_C"))
+
+
+def _stress_relief(ac1_C: float | None) -> Step:
+    rules = _rules()
+    rule, hold = rules["stress_relief_temperature"], rules["stress_relief_hold"]
+    low, high = rule.range()
+    known = ac1_C is not None and ac1_C == ac1_C
+    top = min(high, ac1_C - rules["iso4957_temperature_tolerance"].range()[0]) if known and ac1_C is not None else high
+    text = (
+        f"After heavy machining, before hardening: {_spoken((min(low, top), top))} for {hold.range()[0]:.0f} h, "
+        "below Ac1, and cool slowly."
+    )
+    return _by_rule(5, "stress relieve", text, [rule, hold], (min(low, top), top))
+
+
+def _harden(facts: _Facts, hardening_C: float | None) -> Step:
+    span = facts.span("austenitize")
+    known = hardening_C is not None and hardening_C == hardening_C
+    said = f"Computed aim {hardening_C:.0f} °C. " if known else ""
+    media = dict.fromkeys(part.strip() for fact in facts.of("quench_medium") for part in str(fact.value).split(";"))
+    medium = f" Quench: {', '.join(media)} (published)." if media else " Quench: no medium published."
+    if span is None:
+        text = said + ("" if known else "No hardening heat known. ") + "Austenitize and quench." + medium
+        return Step(6, "harden", True, text, (hardening_C, hardening_C) if known and hardening_C is not None else None)
+    found = facts.of("austenitize_min_C", "austenitize_C", "austenitize_max_C", "quench_medium")
+    return _published(6, "harden", f"{said}Published hardening heat {_spoken(span)}.{medium}", span, found)
+
+
+def _temper(family: str, designation: str, facts: _Facts) -> Step:
+    rules = _rules()
+    used = [rules["temper_at_once"], rules["temper_hold_minimum"]]
+    if family == "martensitic_stainless":
+        used = [rules["temper_stainless"], rules["temper_stainless_window"]]
+    names = rules["temper_double"].applies_to.split()
+    double = designation in names or family in names or family in _HARDEN_IN_AIR
+    used.append(rules["temper_double"] if double else rules["temper_single"])
+    text = "Temper at once, " + ("twice, cooling to room temperature between." if double else "once is enough.")
+    span = facts.span("temper")
+    step = _by_rule(7, "temper", text, used, span)
+    if span is None:
+        return step
+    found = facts.of("temper_min_C", "temper_C", "temper_max_C")
+    beside = _published(7, "temper", "", span, found)
+    sources = tuple(dict.fromkeys((*beside.sources, *step.sources)))
+    reasons = (*beside.reasons, *step.reasons)
+    return Step(7, "temper", True, f"{text} Published range {_spoken(span)}.", span, reasons, sources, beside.status, True)
+
+
+def _cold_treat(family: str) -> Step:
+    rules = _rules()
+    if family in ("plain_carbon", "low_alloy", "spring", "bearing"):
+        used = [rules["cold_little_gain"]]
+        return _by_rule(8, "cold treat", "Little to gain; a large gain says the steel was overheated.", used, None, do=False)
+    stainless = family == "martensitic_stainless"
+    rule = rules["cold_stainless" if stainless else "cold_treatment"]
+    used = [rule, rules["cold_delay"]] + ([] if stainless else [rules["cold_after_temper"]])
+    text = f"Only where it pays: {_spoken(rule.range())}, then temper again."
+    return _by_rule(8, "cold treat", text, used, None)
+
+
+def steps(
+    family: str,
+    *,
+    facts: Iterable[Fact] = (),
+    designation: str = "",
+    carbon_wt: float | None = None,
+    ac1_C: float | None = None,
+    hardening_C: float | None = None,
+    forged: bool = True,
+) -> tuple[Step, ...]:
+    """The nine steps in the order of the trade, each with its temperatures and where they come from.
+
+    Args:
+        family: a family of the library (``plain_hyper``, ``tool_11_13_cr`` …) or of a grade (``plain_carbon``, ``spring`` …).
+        facts: the published facts of the grade, ``grade.published()``; empty where there is no grade.
+        designation: the grade, for rules that name grades.
+        carbon_wt: carbon of the bar, wt %, for the forging ceiling of plain and low-alloy steel.
+        ac1_C: Ac1, degC, for the forging floor and the stress relief.
+        hardening_C: computed aim of the hardening window, degC.
+        forged: whether the piece is forged; bar as bought needs no normalizing.
+
+    Raises:
+        ValueError: an unknown family.
+    """
+    trade = trade_family(family)
+    known = _Facts(facts)
+    if trade == "alloy_tool_steel" and any(fact.value == "do not" for fact in known.of("normalize")):
+        trade = "air_hardening"
+    finish = _rules()["order_9"]
+    return (
+        _forge(trade, known, carbon_wt, ac1_C),
+        _normalize(trade, known, hardening_C, forged),
+        _grain_cycles(trade, forged),
+        _anneal(known),
+        _stress_relief(ac1_C),
+        _harden(known, hardening_C),
+        _temper(trade, designation, known),
+        _cold_treat(trade),
+        _by_rule(9, "finish grind", finish.rule, [finish], None),
+    )
