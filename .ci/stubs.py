@@ -1,5 +1,6 @@
 """Write python/decalesce/_core.pyi from the installed module, or check that it is current (--check)."""
 
+import re
 import subprocess
 import sys
 import tempfile
@@ -9,12 +10,15 @@ COMMITTED = Path(__file__).resolve().parents[1] / "python" / "decalesce" / "_cor
 
 
 def generated() -> str:
-    """The stub text of the module that is installed."""
+    """The stub text of the module that is installed; bare containers are spelled out, as strict type checks want."""
     with tempfile.TemporaryDirectory() as folder:
         command = [sys.executable, "-m", "pybind11_stubgen", "decalesce._core", "--output-dir", folder, "--exit-code"]
         subprocess.run(command, check=True, capture_output=True, text=True)
         stub = Path(folder) / "decalesce" / "_core.pyi"
         text = stub.read_text(encoding="utf-8")
+    text = re.sub(r"\bdict\b(?![\[(])", "dict[typing.Any, typing.Any]", text)
+    text = re.sub(r"\blist\b(?![\[(])", "list[typing.Any]", text)
+    text = re.sub(r"\btuple\b(?![\[(])", "tuple[typing.Any, ...]", text)
     formatted = subprocess.run(
         [sys.executable, "-m", "ruff", "format", "--stdin-filename", "_core.pyi", "-"],
         input=text,

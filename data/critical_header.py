@@ -1,4 +1,4 @@
-"""The C++ header of the joined critical temperatures, from the tables critical_*.csv, acm_shift_fit and eutectoid_shift."""
+"""The C++ header of the joined critical temperatures, from critical_*.csv, acm_shift_fit and eutectoid_shift."""
 
 from __future__ import annotations
 
@@ -15,7 +15,8 @@ def _number(cell: str, blank: str) -> str:
 
 def _constants(rows: Callable[[str], list[Row]]) -> list[str]:
     return [
-        f"inline constexpr double {row['name']} = {float(row['value'])!r};  // {row['unit']}, {row['source']}, {row['status']}"
+        f"inline constexpr double {row['name']} = {float(row['value'])!r};  "
+        f"// {row['unit']}, {row['source']}, {row['status']}"
         for row in rows("tables/critical_constants.csv")
     ]
 
@@ -61,7 +62,9 @@ def _families(rows: Callable[[str], list[Row]]) -> list[str]:
             continue
         what = _WORDS.get(row["what"], row["what"].replace(" + ", "_"))
         name = f"{row['family']}_{what}_{_RELATION[row['relation']]}"
-        lines.append(f"inline constexpr double {name} = {float(row['value_wt_pct'])!r};  // {row['source']}, {row['status']}")
+        lines.append(
+            f"inline constexpr double {name} = {float(row['value_wt_pct'])!r};  // {row['source']}, {row['status']}"
+        )
     return lines
 
 
@@ -82,7 +85,7 @@ def _shift(rows: Callable[[str], list[Row]], elements: list[str]) -> list[str]:
         for row in rows("tables/acm_shift_fit.csv")
     )
     return [
-        "/// Shift of saturated carbon by an element: sum over k of (a_k w + b_k w^2) t^k, t = (T - 850)/100; fitted here.",
+        "/// Shift of saturated carbon by an element: sum over k of (a_k w + b_k w^2) t^k, t = (T - 850)/100.",
         "struct ShiftRow {\n  int element;\n  double term[6];\n};",
         f"inline constexpr ShiftRow shift[] = {{\n{body}}};",
     ]
@@ -91,7 +94,14 @@ def _shift(rows: Callable[[str], list[Row]], elements: list[str]) -> list[str]:
 def critical(rows: Callable[[str], list[Row]], elements: list[str]) -> str:
     """Body of the header."""
     lines = ["namespace critical {", ""]
-    parts = (_constants(rows), _coverage(rows, elements), _scatter(rows), _families(rows), _slopes(rows), _shift(rows, elements))
+    parts = (
+        _constants(rows),
+        _coverage(rows, elements),
+        _scatter(rows),
+        _families(rows),
+        _slopes(rows),
+        _shift(rows, elements),
+    )
     for part in parts:
         lines += [*part, ""]
     return "\n".join([*lines, "}  // namespace critical"])

@@ -17,6 +17,7 @@ from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 
 from critical_header import critical
+from stage_headers import alloy_austenite, heat_up, hold_families, named_numbers
 
 DATA = Path(__file__).resolve().parent
 HEADERS = DATA.parent / "cpp" / "include" / "decalesce" / "tables"
@@ -356,71 +357,13 @@ def scale_uncertainty() -> str:
     return "\n".join(lines)
 
 
-def named_numbers(name: str) -> Callable[[], str]:
-    """One constant a row of a table of named numbers, with its unit, source and status beside it."""
-
-    def body() -> str:
-        lines = [
-            f"inline constexpr double {row['name']} = {number(row['value'])};"
-            f"  // {row['unit']}, {row['source']}, {row['status']}"
-            for row in rows(f"tables/{name}.csv")
-        ]
-        return f"namespace {name} {{\n\n" + "\n".join(lines) + f"\n\n}}  // namespace {name}"
-
-    return body
-
-
-def alloy_austenite() -> str:
-    """Computed austenite of high-alloy steels at hardening heats, one row a steel and temperature."""
-    fields = [
-        *map(figure, ["C", "Cr", "Mo", "V", "W", "temperature_C"]),
-        *map(figure, [f"{e}_in_solution" for e in ("C", "Cr", "Mo", "V", "W")]),
-        figure("carbide_left_wt_pct"),
-        cited(),
-    ]
-    return structs(
-        "alloy_austenite",
-        "AlloyAustenite",
-        "What is in solution at equilibrium, wt %; temperatures rise within a steel, the steels follow one another.",
-        fields,
-        rows("tables/alloy_austenite.csv"),
-    )
-
-
-def heat_up() -> str:
-    """Heat-up of each furnace against the computed one, in the order of the enumeration."""
-    return structs(
-        "heat_up",
-        "HeatUp",
-        "Heat-up time over that of the still electric furnace, with the ends of its band.",
-        [word("furnace"), *map(figure, ["factor", "low_factor", "high_factor"]), cited()],
-        rows("tables/heat_up.csv"),
-    )
-
-
-def hold_families() -> str:
-    """Which soak rule speaks for which family; the first row that fits counts."""
-    return structs(
-        "hold_families",
-        "HoldFamily",
-        "Rules are ids of soak_rules; a family's row counts from its carbon and chromium up, wt %.",
-        [
-            word("family"),
-            *map(figure, ["carbon_min", "chromium_min"]),
-            word("thin_rule"),
-            figure("thin_up_to_mm"),
-            word("rule"),
-            word("preheat_rule"),
-        ],
-        rows("tables/hold_families.csv"),
-    )
-
-
 def plan_rules() -> str:
     """Values a plan falls back on."""
     lines = ["namespace plan {"]
     for row in rows("tables/plan_rules.csv"):
-        lines.append(f"inline constexpr double {row['name']} = {number(row['value'])};  // {row['source']}, {row['status']}")
+        lines.append(
+            f"inline constexpr double {row['name']} = {number(row['value'])};  // {row['source']}, {row['status']}"
+        )
     return "\n".join([*lines, "}  // namespace plan"])
 
 
@@ -428,7 +371,10 @@ def plan_rules() -> str:
 TABLES: dict[str, tuple[str, Callable[[], str]]] = {
     "citations": ("data/bibliography.bib", citations),
     "usual_residuals": ("data/usual_residuals.csv", usual_residuals),
-    "critical": ("critical_*.csv, eutectoid_shift.csv and acm_shift_fit.csv in data/tables", lambda: critical(rows, ELEMENTS)),
+    "critical": (
+        "critical_*.csv, eutectoid_shift.csv and acm_shift_fit.csv in data/tables",
+        lambda: critical(rows, ELEMENTS),
+    ),
     "fe_c_fits": ("data/tables/fe_c_fits.csv", fe_c_fits),
     "acm_shift": ("data/tables/acm_shift.csv", acm_shift),
     "astm_e140_hrc": (
@@ -450,12 +396,18 @@ TABLES: dict[str, tuple[str, Callable[[], str]]] = {
     "temper_constants": ("data/tables/temper_constants.csv", temper_constants),
     "plan_rules": ("data/tables/plan_rules.csv", plan_rules),
     "soak_rules": ("data/tables/soak_rules.csv", soak_rules),
-    "martensite_rules": ("data/tables/martensite_rules.csv", named_numbers("martensite_rules")),
-    "austenitize_rules": ("data/tables/austenitize_rules.csv", named_numbers("austenitize_rules")),
-    "alloy_austenite": ("data/tables/alloy_austenite.csv", alloy_austenite),
-    "heat_up": ("data/tables/heat_up.csv", heat_up),
-    "hold_families": ("data/tables/hold_families.csv", hold_families),
-    "soak_model": ("data/tables/soak_model.csv", named_numbers("soak_model")),
+    "martensite_rules": (
+        "data/tables/martensite_rules.csv",
+        lambda: named_numbers(rows("tables/martensite_rules.csv"), "martensite_rules"),
+    ),
+    "austenitize_rules": (
+        "data/tables/austenitize_rules.csv",
+        lambda: named_numbers(rows("tables/austenitize_rules.csv"), "austenitize_rules"),
+    ),
+    "alloy_austenite": ("data/tables/alloy_austenite.csv", lambda: alloy_austenite(rows("tables/alloy_austenite.csv"))),
+    "heat_up": ("data/tables/heat_up.csv", lambda: heat_up(rows("tables/heat_up.csv"))),
+    "hold_families": ("data/tables/hold_families.csv", lambda: hold_families(rows("tables/hold_families.csv"))),
+    "soak_model": ("data/tables/soak_model.csv", lambda: named_numbers(rows("tables/soak_model.csv"), "soak_model")),
     "temper_model": ("data/tables/temper_model.csv", temper_model),
     "temper_rules": ("data/tables/temper_rules.csv", temper_rules),
     "temper_bands": ("data/tables/temper_bands.csv", temper_bands),

@@ -221,12 +221,16 @@ Aim aim_of(const Composition& steel, const critical::Temperatures& t) {
     const Aim by_ac3{t.ac3.value + rule::aim_above_ac3, Reason::above_ac3, &t.ac3};
     return by_ac3.temperature_C > by_ac1.temperature_C ? by_ac3 : by_ac1;
   }
-  const Aim kept{t.ac1.value + rule::aim_above_ac1_hyper, Reason::carbide_kept, &t.ac1};
-  if (steel.amount.C > rule::full_solution_carbon) return kept;
-  if (std::isnan(t.acm.value)) return by_ac1;
+  // from the eutectoid to the carbon that is wanted in solution the margin over Ac1 falls, so that neighbours in carbon
+  // have neighbouring aims
+  const double eutectoid = critical::eutectoid_carbon(steel.amount);
+  const double beyond = std::max((steel.amount.C - eutectoid) / (rule::full_solution_carbon - eutectoid), 0.0);
+  const double margin =
+      rule::aim_above_ac1_hypo + (rule::aim_above_ac1_hyper - rule::aim_above_ac1_hypo) * std::min(beyond, 1.0);
+  const bool all_wanted = steel.amount.C <= rule::full_solution_carbon;
+  const Aim by_margin{t.ac1.value + margin, all_wanted ? Reason::above_ac1 : Reason::carbide_kept, &t.ac1};
   const Aim dissolved{t.acm.value + rule::aim_above_acm, Reason::all_carbon_dissolved, &t.acm};
-  return dissolved.temperature_C > kept.temperature_C ? dissolved
-                                                      : Aim{kept.temperature_C, Reason::above_ac1, kept.from};
+  return all_wanted && dissolved.temperature_C > by_margin.temperature_C ? dissolved : by_margin;
 }
 
 }  // namespace

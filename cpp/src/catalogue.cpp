@@ -6,7 +6,7 @@ namespace {
 
 template <class Formula>
 Answer answer(const WeightPercent<double>& w, const Given<double>& given) {
-  constexpr const FormulaRecord& r = Formula::record;
+  static constexpr FormulaRecord r = Formula::record;
   Answer a{evaluate<Formula>(w, given), {}};
   if (r.status == Status::memory || r.ranges.from_memory) a.flags |= Flag::from_memory;
   if (!r.ranges.known)
@@ -37,9 +37,15 @@ template <class... Formulas>
 struct Answers<FormulaList<Formulas...>> {
   using Call = Answer (*)(const WeightPercent<double>&, const Given<double>&);
   static constexpr Call call[] = {&answer<Formulas>...};
+  using Value = double (*)(const WeightPercent<double>&, const Given<double>&);
+  static constexpr Value value[] = {&evaluate<Formulas, double>...};
 };
 
 }  // namespace
+
+double value(std::size_t number, const WeightPercent<double>& w, const Given<double>& given) {
+  return Answers<AllFormulas>::value[number](w, given);
+}
 
 Answer evaluate(std::size_t number, const WeightPercent<double>& w, const Given<double>& given) {
   return Answers<AllFormulas>::call[number](w, given);

@@ -167,8 +167,9 @@ Soak soak(const Section& section, const Composition& steel, Furnace furnace) {
   // Rules in minutes per mm are floors, not holds.
   for (const RuleBeside& other : rules_beside(section, steel, furnace)) {
     const tables::SoakRule& r = tables::soak_rules[other.row];
-    if (r.phase == "hold" && r.unit == "minute" && (other.low_s > model::disagree_factor * rule.high * minute_s ||
-                              model::disagree_factor * other.high_s < rule.low * minute_s))
+    if (r.phase == "hold" && r.unit == "minute" &&
+        (other.low_s > model::disagree_factor * rule.high * minute_s ||
+         model::disagree_factor * other.high_s < rule.low * minute_s))
       flags |= Flag::formulas_disagree;
   }
   Sources sources(rule.source);

@@ -2,8 +2,9 @@
 
     python data/fit/martensite_constants.py
 
-Prints the retained austenite of published cases by three pairs (Ms law, rate) with all carbon in solution, the softening by
-retained austenite, and the scatter of measured as-quenched hardness about the polynomial of full martensite.
+Prints the retained austenite of published cases by three pairs (Ms law, rate) with all carbon in solution, the
+softening by retained austenite, and the scatter of measured as-quenched hardness about the polynomial of full
+martensite.
 """
 
 from __future__ import annotations
@@ -76,8 +77,14 @@ def main() -> None:
         answers = {name: 100.0 * law(carbon, manganese) for name, law in pairs.items()}
         for name, answer in answers.items():
             misses[name].append(answer - measured)
-        print(f"{carbon:5.2f} {manganese:4.1f} {measured:5.1f} +-{tolerance:<3}", *(f"{a:15.1f}" for a in answers.values()))
-    print("rms miss, vol %:", {name: round(sqrt(sum(m * m for m in miss) / len(miss)), 1) for name, miss in misses.items()})
+        print(
+            f"{carbon:5.2f} {manganese:4.1f} {measured:5.1f} +-{tolerance:<3}",
+            *(f"{a:15.1f}" for a in answers.values()),
+        )
+    print(
+        "rms miss, vol %:",
+        {name: round(sqrt(sum(m * m for m in miss) / len(miss)), 1) for name, miss in misses.items()},
+    )
     cold = retained_van_bohemen(1.13, 0.0, 20.0 - float(rules("martensite_rules.csv")["subzero_stop"]["value"]))
     print(f"1.13 %C quenched and held at -196 degC: {100 * cold:.1f} vol % (6 +-2 measured, Cheng et al. 1988, memory)")
 
@@ -86,11 +93,16 @@ def main() -> None:
     disc = next(float(row["HRC"]) for row in high if row["carbon_wt_pct"] == "1.15")
     peak = float(rules("martensite_rules.csv")["much_retained"]["value"])
     left = retained_van_bohemen(1.15, 0.58)
-    print(f"softening: ({ceiling} - {disc}) / ({left:.3f} - {peak}) = {(ceiling - disc) / (left - peak):.0f} HRC a unit fraction")
+    slope = (ceiling - disc) / (left - peak)
+    print(f"softening: ({ceiling} - {disc}) / ({left:.3f} - {peak}) = {slope:.0f} HRC a unit fraction")
 
     misses_hrc = [hrc - min(full_martensite(c) if c <= 0.7 else ceiling, ceiling) for c, hrc, _ in HARDNESS]
     rms = sqrt(sum(m * m for m in misses_hrc) / len(misses_hrc))
-    print("hardness less curve, HRC:", [round(m, 1) for m in misses_hrc], f"rms {rms:.2f}, 90 % half-width {1.645 * rms:.1f}")
+    print(
+        "hardness less curve, HRC:",
+        [round(m, 1) for m in misses_hrc],
+        f"rms {rms:.2f}, 90 % half-width {1.645 * rms:.1f}",
+    )
 
 
 if __name__ == "__main__":

@@ -121,39 +121,17 @@ void PyComposition::fill(kernels::Inputs& in) const {
   for (std::size_t k = 0; k < element_count; ++k) {
     const bool varies = !is_one() && columns->amount[k] != nullptr;
     const double same = one.amount[static_cast<Element>(k)];
-    in.composition[k] = {varies ? columns->amount[k]->data() : nullptr, 1, same};
+    in.composition[k] = {varies ? columns->amount[k]->data() : nullptr, same};
   }
 }
 
 void PyComposition::fill(kernels::Doubt& doubt) const {
-  doubt.any_half_width = any_half_width();
-  doubt.any_not_stated = any_not_stated();
   for (std::size_t k = 0; k < element_count; ++k) {
     const bool width_varies = !is_one() && columns->half_width[k] != nullptr;
-    doubt.half_width[k] = {width_varies ? columns->half_width[k]->data() : nullptr, 1, one.half_width[k]};
+    doubt.half_width[k] = {width_varies ? columns->half_width[k]->data() : nullptr, one.half_width[k]};
     const bool stated_varies = !is_one() && columns->stated[k] != nullptr;
     doubt.stated[k] = {stated_varies ? columns->stated[k]->data() : nullptr, static_cast<std::uint8_t>(one.stated[k])};
   }
-}
-
-bool PyComposition::any_half_width() const {
-  if (one.has_half_width()) return true;
-  if (is_one()) return false;
-  for (const auto& h : columns->half_width)
-    if (h) return true;
-  return false;
-}
-
-bool PyComposition::any_not_stated() const {
-  for (std::size_t k = 0; k < element_count; ++k) {
-    if (!is_one() && columns->stated[k]) {
-      for (std::uint8_t s : *columns->stated[k])
-        if (s == static_cast<std::uint8_t>(Stated::not_stated)) return true;
-    } else if (one.stated[k] == Stated::not_stated) {
-      return true;
-    }
-  }
-  return false;
 }
 
 PyComposition composition_from(const py::kwargs& amounts, const py::object& half_width, const py::object& status) {

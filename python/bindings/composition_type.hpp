@@ -39,9 +39,6 @@ class PyComposition {
   /// Pointers for the batch kernels; valid as long as this composition lives.
   void fill(decalesce::kernels::Inputs& in) const;
   void fill(decalesce::kernels::Doubt& doubt) const;
-
-  bool any_half_width() const;
-  bool any_not_stated() const;
 };
 
 /// From keyword arguments named after the elements: numbers, arrays or None (not stated).

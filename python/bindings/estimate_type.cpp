@@ -6,6 +6,8 @@
 #include <iomanip>
 #include <sstream>
 
+#include "result_block.hpp"
+
 namespace bindings {
 
 using namespace decalesce;
@@ -98,6 +100,8 @@ bool same(const PyEstimate& a, const PyEstimate& b) {
     return equal_numbers(a.one.value, b.one.value) && equal_numbers(a.one.low, b.one.low) &&
            equal_numbers(a.one.high, b.one.high) && a.one.flags == b.one.flags;
   if (a.columns->value.size() != b.columns->value.size()) return false;
+  a.columns->open_band();
+  b.columns->open_band();
   for (py::ssize_t i = 0; i < a.columns->value.size(); ++i)
     if (!equal_numbers(a.columns->value.data()[i], b.columns->value.data()[i]) ||
         !equal_numbers(a.columns->low.data()[i], b.columns->low.data()[i]) ||
@@ -113,6 +117,7 @@ py::tuple freeze(const PyEstimate& e) {
   py::object high = py::float_(e.one.high);
   py::object flags = py::int_(e.one.flags.bits());
   if (!e.is_one()) {
+    e.columns->open_band();
     value = e.columns->value;
     low = e.columns->low;
     high = e.columns->high;
@@ -159,6 +164,46 @@ EstimateColumns::EstimateColumns(const Shape& shape, bool with_parts)
     for (Doubles& p : parts) p = Doubles(shape);
 }
 
+EstimateColumns EstimateColumns::symmetric(const Shape& shape, bool with_parts) {
+  EstimateColumns c;
+  ResultBlock block(shape, 3);
+  c.value = block.column<double>();
+  c.half_width = block.column<double>();
+  c.flags = block.column<std::uint64_t>();
+  c.closed = true;
+  c.has_parts = with_parts;
+  if (with_parts)
+    for (Doubles& p : c.parts) {
+      p = Doubles(shape);
+      std::fill_n(p.mutable_data(), p.size(), 0.0);
+    }
+  return c;
+}
+
+void EstimateColumns::open_band() {
+  if (!closed) return;
+  const Shape shape(value.shape(), value.shape() + value.ndim());
+  low = Doubles(shape);
+  high = Doubles(shape);
+  const double* middle = value.data();
+  const double* half = half_width.data();
+  double* below = low.mutable_data();
+  double* above = high.mutable_data();
+  for (py::ssize_t i = 0; i < value.size(); ++i) {
+    below[i] = middle[i] - half[i];
+    above[i] = middle[i] + half[i];
+  }
+  closed = false;
+}
+
+PyEstimate symmetric_batch_of_estimates(const Shape& shape, Unit unit, const Sources& sources, bool with_parts) {
+  PyEstimate e;
+  e.one.unit = unit;
+  e.one.sources = sources;
+  e.columns = std::make_shared<EstimateColumns>(EstimateColumns::symmetric(shape, with_parts));
+  return e;
+}
+
 PyEstimate batch_of_estimates(const Shape& shape, Unit unit, const Sources& sources, bool with_parts) {
   PyEstimate e;
   e.one.unit = unit;
@@ -194,13 +239,17 @@ between stages are correlated; only the plan joins them.)")
       .def_property_readonly(
           "low",
           [](const PyEstimate& e) -> py::object {
-            return e.is_one() ? py::object(py::float_(e.one.low)) : column(e.columns->low);
+            if (e.is_one()) return py::float_(e.one.low);
+            e.columns->open_band();
+            return column(e.columns->low);
           },
           "Lower end of the band.")
       .def_property_readonly(
           "high",
           [](const PyEstimate& e) -> py::object {
-            return e.is_one() ? py::object(py::float_(e.one.high)) : column(e.columns->high);
+            if (e.is_one()) return py::float_(e.one.high);
+            e.columns->open_band();
+            return column(e.columns->high);
           },
           "Upper end of the band.")
       .def_property_readonly(

@@ -2,11 +2,13 @@
 
 #include <pybind11/pybind11.h>
 
+#include <string>
+
 namespace bindings {
 
 using namespace decalesce;
 
-const kernels::Table& kernel_named(const std::string& kernel) {
+const kernels::Table& kernel_named(std::string_view kernel) {
   if (kernel == "fastest") return kernels::fastest();
   if (kernel == "portable") return kernels::portable();
   if (kernel == "avx2") {
@@ -15,7 +17,7 @@ const kernels::Table& kernel_named(const std::string& kernel) {
       throw pybind11::value_error("kernel = 'avx2': this processor does not have it; expected 'fastest' or 'portable'");
     return *wide;
   }
-  throw pybind11::value_error("kernel = '" + kernel + "'; expected 'fastest', 'portable' or 'avx2'");
+  throw pybind11::value_error("kernel = '" + std::string(kernel) + "'; expected 'fastest', 'portable' or 'avx2'");
 }
 
 }  // namespace bindings

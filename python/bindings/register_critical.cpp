@@ -37,14 +37,12 @@ PyCritical batch(const PyComposition& w, bool with_parts, const std::string& ker
   PyCritical result;
   kernels::CriticalColumns to{};
   for (std::size_t q = 0; q < 6; ++q) {
-    result.answer[q] = batch_of_estimates(w.columns->shape, Unit::celsius, sources[q], with_parts);
+    result.answer[q] = symmetric_batch_of_estimates(w.columns->shape, Unit::celsius, sources[q], with_parts);
     EstimateColumns& c = *result.answer[q].columns;
     to.value[q] = c.value.mutable_data();
-    to.low[q] = c.low.mutable_data();
-    to.high[q] = c.high.mutable_data();
+    to.half_width[q] = c.half_width.mutable_data();
     to.flags[q] = c.flags.mutable_data();
     if (!with_parts) continue;
-    for (Doubles& part : c.parts) std::fill_n(part.mutable_data(), part.size(), 0.0);
     to.formula_part[q] = c.parts[static_cast<std::size_t>(Part::formula)].mutable_data();
     to.composition_part[q] = c.parts[static_cast<std::size_t>(Part::composition)].mutable_data();
   }
@@ -100,7 +98,7 @@ void register_critical(py::module_& module) {
   module.def("critical_batch", &batch, py::arg("composition"), py::arg("with_parts") = false,
              py::arg("kernel") = "fastest", "Critical temperatures of a batch of steels.");
   module.def(
-      "critical_ms", [](const PyComposition& w) { return PyEstimate(critical::temperatures(w.one).ms); },
+      "critical_ms", [](const PyComposition& w) { return PyEstimate(critical::martensite_start(w.one)); },
       py::arg("composition"), "Joined Ms of one steel.");
 }
 

@@ -105,6 +105,11 @@ void register_history(py::module_& module) {
       .def_property_readonly("duration_s", &History::duration_s)
       .def_property_readonly("peak_C", &History::peak_C)
       .def_property_readonly("mean_C", &History::mean_C, "Mean over time.")
+      .def("effective_temperature", &History::effective_temperature_C, py::arg("activation_energy_kJ"),
+           "Steady temperature (degC) at which a process of this activation energy (kJ/mol) runs as far in the same "
+           "time. Hotter than "
+           "the mean of a swing, never hotter than its peak. Raises ValueError for an energy of zero or less. "
+           "[Haynes1971]")
       .def("at", &History::at, py::arg("time_s"), "Temperature at a time; the end values hold outside.")
       .def("then", &History::then, py::arg("next"), "This history followed by another.")
       .def("__eq__", [](const History& a,

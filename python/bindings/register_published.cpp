@@ -5,6 +5,7 @@
 #include "estimate_type.hpp"
 #include "kernel_choice.hpp"
 #include "register.hpp"
+#include "result_block.hpp"
 
 namespace bindings {
 
@@ -48,13 +49,12 @@ Given<double> given_from(double thickness_mm, double grain_um, double Ms, double
 
 void fill_given(kernels::Inputs& in, const Given<double>& g) {
   const double values[] = {g.thickness_mm, g.grain_um, g.Ms, g.Bs, g.rate_per_K};
-  for (int k = 0; k < kernels::columns_given; ++k) in.given[k] = {nullptr, 1, values[k]};
+  for (int k = 0; k < kernels::columns_given; ++k) in.given[k] = {nullptr, values[k]};
 }
 
-py::object values(const std::string& id, const PyComposition& w, const Given<double>& given,
-                  const std::string& kernel) {
+py::object values(std::string_view id, const PyComposition& w, const Given<double>& given, std::string_view kernel) {
   const std::size_t number = number_of(id);
-  if (w.is_one()) return py::float_(published::evaluate(number, w.one.amount, given).value);
+  if (w.is_one()) return py::float_(published::value(number, w.one.amount, given));
   Doubles out(w.columns->shape);
   kernels::Inputs in{};
   w.fill(in);
@@ -68,7 +68,7 @@ py::object values(const std::string& id, const PyComposition& w, const Given<dou
   return out;
 }
 
-py::object flags(const std::string& id, const PyComposition& w, const Given<double>& given) {
+py::object flags(std::string_view id, const PyComposition& w, const Given<double>& given) {
   const std::size_t number = number_of(id);
   if (w.is_one()) return py::int_(published::evaluate(number, w.one.amount, given).flags.bits());
   FlagBits out(w.columns->shape);
@@ -82,8 +82,9 @@ py::dict ms_columns(const PyComposition& w, double grain_um, const std::string& 
   std::array<Doubles, count> out;
   std::array<double*, count> to{};
   const Shape shape = w.is_one() ? Shape{1} : w.columns->shape;
+  ResultBlock block(shape, count);
   for (std::size_t k = 0; k < count; ++k) {
-    out[k] = Doubles(shape);
+    out[k] = block.column<double>();
     to[k] = out[k].mutable_data();
   }
   kernels::Inputs in{};
@@ -112,10 +113,14 @@ void register_published(py::module_& module) {
         return all;
       },
       "Record of every formula, in the order of the catalogue.");
+  // The short form first: a scalar call need not convert arguments that nobody gave.
+  module.def(
+      "formula_values", [](std::string_view id, const PyComposition& w) { return values(id, w, {}, "fastest"); },
+      py::arg("formula"), py::arg("composition"), "Answer of one formula, degC (1/K for a rate).");
   module.def(
       "formula_values",
-      [](const std::string& id, const PyComposition& w, double thickness_mm, double grain_um, double Ms, double Bs,
-         double rate_per_K, const std::string& kernel) {
+      [](std::string_view id, const PyComposition& w, double thickness_mm, double grain_um, double Ms, double Bs,
+         double rate_per_K, std::string_view kernel) {
         return values(id, w, given_from(thickness_mm, grain_um, Ms, Bs, rate_per_K), kernel);
       },
       py::arg("formula"), py::arg("composition"), py::arg("thickness_mm") = NAN, py::arg("grain_um") = NAN,
@@ -123,7 +128,7 @@ void register_published(py::module_& module) {
       "Answer of one formula, degC (1/K for a rate).");
   module.def(
       "formula_flags",
-      [](const std::string& id, const PyComposition& w, double thickness_mm, double grain_um, double Ms, double Bs,
+      [](std::string_view id, const PyComposition& w, double thickness_mm, double grain_um, double Ms, double Bs,
          double rate_per_K) { return flags(id, w, given_from(thickness_mm, grain_um, Ms, Bs, rate_per_K)); },
       py::arg("formula"), py::arg("composition"), py::arg("thickness_mm") = NAN, py::arg("grain_um") = NAN,
       py::arg("Ms") = NAN, py::arg("Bs") = NAN, py::arg("rate_per_K") = NAN, "Flag bits of the same answer.");

@@ -163,9 +163,7 @@ void register_published_table(py::module_& module) {
             for (const Estimate& e : table.tempers_for(target_HRC, total_s)) all.append(PyEstimate(e));
             return all;
           },
-          py::arg("target_HRC"), py::arg("total_s"), "Tempers that leave the target, coolest first.")
-      .def_property_readonly("softest_HRC", &PublishedTable::softest_HRC)
-      .def_property_readonly("hardest_HRC", &PublishedTable::hardest_HRC);
+          py::arg("target_HRC"), py::arg("total_s"), "Tempers that leave the target, coolest first.");
 }
 
 }  // namespace

@@ -340,6 +340,7 @@ PyAustenite austenite_from(const py::handle& given, const std::string& asked_by)
 Estimate estimate_row(const PyEstimate& e, std::size_t i) {
   if (e.is_one()) return e.one;
   Estimate row = e.one;
+  e.columns->open_band();
   row.value = e.columns->value.data()[i];
   row.low = e.columns->low.data()[i];
   row.high = e.columns->high.data()[i];

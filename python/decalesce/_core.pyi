@@ -3,6 +3,7 @@ Compiled core of decalesce. Private: use the functions of the package, which car
 """
 
 from __future__ import annotations
+import collections.abc
 import numpy
 import numpy.typing
 import typing
@@ -16,6 +17,13 @@ __all__: list[str] = [
     "Estimate",
     "History",
     "Section",
+    "TemperTable",
+    "Window",
+    "austenite_carbon",
+    "austenite_dissolve",
+    "austenite_window",
+    "convert_hardness",
+    "cooled_to_C",
     "critical_batch",
     "critical_ms",
     "critical_temperatures",
@@ -28,9 +36,29 @@ __all__: list[str] = [
     "formula_flags",
     "formula_values",
     "formulas",
+    "furnace_kinds",
+    "half_martensite_hardness",
+    "heating_check",
+    "heating_soak",
+    "heating_through",
     "kernels",
+    "martensite_hardness",
+    "martensite_retained",
+    "martensite_start",
     "ms_columns",
+    "plan_one",
+    "plan_rows",
+    "shape_names",
+    "temper_carried",
+    "temper_constant",
+    "temper_equivalent_temperature",
+    "temper_equivalent_time",
+    "temper_hardness",
+    "temper_hardness_rows",
+    "temper_parameter",
+    "temper_temperature_for",
     "version",
+    "window_reasons",
 ]
 
 class Composition:
@@ -50,12 +78,14 @@ class Composition:
         """
         One steel of a batch (counted along the flattened shape).
         """
-    def __getstate__(self) -> tuple[int, dict, dict, dict]: ...
+    def __getstate__(
+        self,
+    ) -> tuple[int, dict[typing.Any, typing.Any], dict[typing.Any, typing.Any], dict[typing.Any, typing.Any]]: ...
     def __hash__(self) -> int: ...
     def __init__(self, **kwargs) -> None: ...
     def __len__(self) -> int: ...
     def __repr__(self) -> str: ...
-    def __setstate__(self, arg0: tuple) -> None: ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None: ...
     @property
     def Al(self) -> typing.Any:
         """
@@ -152,22 +182,22 @@ class Composition:
         Amount, wt %; 0 where not stated.
         """
     @property
-    def amounts(self) -> dict:
+    def amounts(self) -> dict[typing.Any, typing.Any]:
         """
         Amounts by element, wt %, of the elements that are stated.
         """
     @property
-    def half_width(self) -> dict:
+    def half_width(self) -> dict[typing.Any, typing.Any]:
         """
         Half-width of each amount that is not exact, wt %.
         """
     @property
-    def shape(self) -> tuple:
+    def shape(self) -> tuple[typing.Any, ...]:
         """
         Shape of the batch; () for one steel.
         """
     @property
-    def status(self) -> dict:
+    def status(self) -> dict[typing.Any, typing.Any]:
         """
         How each stated element became known: measured, below_limit or filled (codes 0, 1, 2 in a batch; 3 is not stated).
         """
@@ -183,10 +213,10 @@ class Estimate:
     """
     def __eq__(self, arg0: typing.Any) -> bool: ...
     def __float__(self) -> float: ...
-    def __getstate__(self) -> tuple: ...
+    def __getstate__(self) -> tuple[typing.Any, ...]: ...
     def __hash__(self) -> int: ...
     def __repr__(self) -> str: ...
-    def __setstate__(self, arg0: tuple) -> None: ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None: ...
     def flagged(self, flag: str) -> typing.Any:
         """
         Whether the answer (each answer of a batch) carries the flag.
@@ -212,12 +242,12 @@ class Estimate:
         Lower end of the band.
         """
     @property
-    def parts(self) -> dict:
+    def parts(self) -> dict[typing.Any, typing.Any]:
         """
         Half-widths from formula, composition, temperature, time and table; {} in a batch made without them.
         """
     @property
-    def sources(self) -> tuple:
+    def sources(self) -> tuple[typing.Any, ...]:
         """
         Keys of the bibliography.
         """
@@ -248,7 +278,7 @@ class Section:
         edge_mm: typing.SupportsFloat | typing.SupportsIndex = 0.0,
     ) -> None: ...
     def __repr__(self) -> str: ...
-    def __setstate__(self, arg0: tuple) -> None: ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None: ...
     @property
     def edge_mm(self) -> float: ...
     @property
@@ -288,10 +318,14 @@ class History:
         temperatures_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
     ) -> None: ...
     def __repr__(self) -> str: ...
-    def __setstate__(self, arg0: tuple) -> None: ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None: ...
     def at(self, time_s: typing.SupportsFloat | typing.SupportsIndex) -> float:
         """
         Temperature at a time; the end values hold outside.
+        """
+    def effective_temperature(self, activation_energy_kJ: typing.SupportsFloat | typing.SupportsIndex) -> float:
+        """
+        Steady temperature (degC) at which a process of this activation energy (kJ/mol) runs as far in the same time. Hotter than the mean of a swing, never hotter than its peak. Raises ValueError for an energy of zero or less. [Haynes1971]
         """
     def then(self, next: History) -> History:
         """
@@ -371,7 +405,7 @@ class Austenite:
         Everything the bar holds is in solution: true above A3 or Acm, or as an upper bound.
         """
     def __eq__(self, arg0: typing.Any) -> bool: ...
-    def __getstate__(self) -> tuple: ...
+    def __getstate__(self) -> tuple[typing.Any, ...]: ...
     def __hash__(self) -> int: ...
     def __init__(
         self,
@@ -383,7 +417,7 @@ class Austenite:
         made: str = "all_dissolved",
     ) -> None: ...
     def __repr__(self) -> str: ...
-    def __setstate__(self, arg0: tuple) -> None: ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None: ...
     @property
     def alloy_carbide_wt(self) -> typing.Any:
         """
@@ -415,7 +449,7 @@ class Austenite:
         How it was made.
         """
     @property
-    def shape(self) -> tuple:
+    def shape(self) -> tuple[typing.Any, ...]:
         """
         Shape of the batch; () for one steel.
         """
@@ -454,7 +488,7 @@ class AsQuenched:
     def __getstate__(self) -> tuple[int, Austenite, Estimate, Estimate, Estimate, bool]: ...
     def __hash__(self) -> int: ...
     def __repr__(self) -> str: ...
-    def __setstate__(self, arg0: tuple) -> None: ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None: ...
     @property
     def austenite(self) -> Austenite:
         """
@@ -481,10 +515,103 @@ class AsQuenched:
         Retained austenite, fraction of the whole.
         """
     @property
-    def shape(self) -> tuple:
+    def shape(self) -> tuple[typing.Any, ...]:
         """
         Shape of the batch; () for one steel.
         """
+
+class Window:
+    """
+    Austenitizing temperatures of a steel: `coolest`, `aim` and `hottest`, degC.
+
+    Each is an Estimate; `reasons` are the ids of why the window lies there and `sentences` spells them out. Of a batch the
+    properties are arrays in its shape.
+    """
+    def __eq__(self, arg0: typing.Any) -> bool: ...
+    def __getstate__(self) -> tuple[int, Estimate, Estimate, Estimate, list[int]]: ...
+    def __hash__(self) -> int: ...
+    def __repr__(self) -> str: ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None: ...
+    @property
+    def aim(self) -> Estimate:
+        """
+        Temperature to set, degC.
+        """
+    @property
+    def coolest(self) -> Estimate:
+        """
+        Coolest temperature that still hardens evenly, degC.
+        """
+    @property
+    def detail(self) -> str:
+        """
+        How deep the answer was computed.
+        """
+    @property
+    def hottest(self) -> Estimate:
+        """
+        Hottest temperature, degC.
+        """
+    @property
+    def reasons(self) -> typing.Any:
+        """
+        Ids of the reasons; of a batch one tuple[typing.Any, ...] a steel.
+        """
+    @property
+    def sentences(self) -> dict[typing.Any, typing.Any]:
+        """
+        Sentence of each reason, by id.
+        """
+
+class TemperTable:
+    """
+    A published table of hardness against temper.
+    """
+    def __init__(
+        self,
+        temperatures_C: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex],
+        times_s: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex],
+        hardness_HRC: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex],
+        source: str,
+    ) -> None: ...
+    def after(self, parameter: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> Estimate:
+        """
+        Hardness at a temper parameter with constant 20.
+        """
+    def tempers_for(
+        self,
+        target_HRC: typing.SupportsFloat | typing.SupportsIndex,
+        total_s: typing.SupportsFloat | typing.SupportsIndex,
+    ) -> list[typing.Any]:
+        """
+        Tempers that leave the target, coolest first.
+        """
+
+def austenite_carbon(
+    w: Composition,
+    temperature_C: typing.SupportsFloat | typing.SupportsIndex,
+    soak_s: typing.SupportsFloat | typing.SupportsIndex,
+) -> Estimate:
+    """
+    Carbon in solution, wt %.
+    """
+
+def austenite_dissolve(w: Composition, history: History) -> Austenite:
+    """
+    What is in solution after a history.
+    """
+
+def austenite_window(w: Composition) -> Window:
+    """
+    Austenitizing window.
+    """
+
+def convert_hardness(
+    value: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], from_scale: str, to_scale: str, table: str
+) -> Estimate:
+    """
+    One hardness scale to another.
+    """
 
 def critical_batch(
     composition: Composition, with_parts: bool = False, kernel: str = "fastest"
@@ -513,17 +640,17 @@ def flag_level(bits: typing.SupportsInt | typing.SupportsIndex) -> str:
     Gravest level in a set of bits.
     """
 
-def flag_names(bits: typing.SupportsInt | typing.SupportsIndex) -> tuple:
+def flag_names(bits: typing.SupportsInt | typing.SupportsIndex) -> tuple[typing.Any, ...]:
     """
     Ids of the flags in a set of bits.
     """
 
-def flag_sentences(bits: typing.SupportsInt | typing.SupportsIndex) -> dict:
+def flag_sentences(bits: typing.SupportsInt | typing.SupportsIndex) -> dict[typing.Any, typing.Any]:
     """
     Sentence of each flag in a set of bits.
     """
 
-def flag_table() -> list:
+def flag_table() -> list[typing.Any]:
     """
     Every flag with its level and sentence.
     """
@@ -541,6 +668,13 @@ def formula_flags(
     Flag bits of the same answer.
     """
 
+@typing.overload
+def formula_values(formula: str, composition: Composition) -> typing.Any:
+    """
+    Answer of one formula, degC (1/K for a rate).
+    """
+
+@typing.overload
 def formula_values(
     formula: str,
     composition: Composition,
@@ -555,24 +689,177 @@ def formula_values(
     Answer of one formula, degC (1/K for a rate).
     """
 
-def formulas() -> list:
+def formulas() -> list[typing.Any]:
     """
     Record of every formula, in the order of the catalogue.
     """
 
-def kernels() -> list:
+def half_martensite_hardness(
+    carbon_wt: typing.Any, half_width: typing.SupportsFloat | typing.SupportsIndex
+) -> Estimate:
+    """
+    Hardness of 50 % martensite, HRC.
+    """
+
+def heating_check(
+    time_s: typing.SupportsFloat | typing.SupportsIndex, heat_up: Estimate, equalize: Estimate, hold: Estimate
+) -> str:
+    """
+    A time against what is due.
+    """
+
+def heating_soak(
+    section: Section, w: Composition, furnace: str
+) -> tuple[Estimate, Estimate, Estimate, typing.Any, tuple[float, float], list[typing.Any]]:
+    """
+    (heat-up, equalize, hold, id of the hold's rule, preheat range, rules beside).
+    """
+
+def heating_through(section: Section, furnace: str) -> Estimate:
+    """
+    Heat-up time, s.
+    """
+
+def kernels() -> list[typing.Any]:
     """
     The batch kernels this processor can run.
     """
 
+def martensite_hardness(carbon_wt: typing.Any, half_width: typing.SupportsFloat | typing.SupportsIndex) -> Estimate:
+    """
+    Hardness of full martensite, HRC.
+    """
+
+def martensite_retained(a: typing.Any, cooled_to_C: typing.SupportsFloat | typing.SupportsIndex) -> Estimate:
+    """
+    Retained austenite, fraction of the whole.
+    """
+
+def martensite_start(a: typing.Any) -> Estimate:
+    """
+    Martensite start, degC.
+    """
+
 def ms_columns(
     composition: Composition, grain_um: typing.SupportsFloat | typing.SupportsIndex = ..., kernel: str = "fastest"
-) -> dict:
+) -> dict[typing.Any, typing.Any]:
     """
     Every Ms formula, a column each.
     """
 
-family_names: tuple = (
+def plan_one(
+    w: Composition,
+    section: typing.Any,
+    furnace: str,
+    target_HRC: typing.SupportsFloat | typing.SupportsIndex,
+    temper_time_s: typing.SupportsFloat | typing.SupportsIndex,
+    tempers: typing.SupportsInt | typing.SupportsIndex,
+    published_coolest_C: typing.SupportsFloat | typing.SupportsIndex,
+    published_hottest_C: typing.SupportsFloat | typing.SupportsIndex,
+) -> dict[typing.Any, typing.Any]:
+    """
+    The plan of one bar, by name.
+    """
+
+def plan_rows(
+    w: Composition,
+    shape: typing.Annotated[numpy.typing.ArrayLike, numpy.uint8],
+    thickness_mm: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    width_mm: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    length_mm: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    target_HRC: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    tempers: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    published_coolest_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    published_hottest_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    furnace: str,
+    temper_time_s: typing.SupportsFloat | typing.SupportsIndex,
+) -> dict[typing.Any, typing.Any]:
+    """
+    The plans of a rack, a column each.
+    """
+
+def temper_carried(
+    histories: collections.abc.Sequence[History], constant_hours: typing.SupportsFloat | typing.SupportsIndex
+) -> tuple[typing.Any, ...]:
+    """
+    Parameter, total time (s), peak and mean (degC) of histories one after the other.
+    """
+
+def temper_constant(rule: str, carbon: typing.SupportsFloat | typing.SupportsIndex) -> dict[typing.Any, typing.Any]:
+    """
+    A published constant for hours.
+    """
+
+def temper_equivalent_temperature(
+    parameter: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    time_s: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    constant_hours: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any:
+    """
+    Temperature with this parameter in a time, degC.
+    """
+
+def temper_equivalent_time(
+    parameter: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    temperature_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    constant_hours: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any:
+    """
+    Time with this parameter at a temperature, s.
+    """
+
+def temper_hardness(
+    as_quenched: AsQuenched,
+    steel_row: typing.Annotated[numpy.typing.ArrayLike, numpy.int64],
+    P18: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    peak_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    total_s: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    scale: str,
+    temperature_half_width_K: typing.SupportsFloat | typing.SupportsIndex,
+) -> Estimate:
+    """
+    Hardness after a temper.
+    """
+
+def temper_hardness_rows(
+    in_solution: Composition,
+    as_quenched_HRC: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    steel_row: typing.Annotated[numpy.typing.ArrayLike, numpy.int64],
+    temperature_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    time_s: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    scale: str,
+    temperature_half_width_K: typing.SupportsFloat | typing.SupportsIndex,
+) -> Estimate:
+    """
+    Hardness after a temper, from columns.
+    """
+
+def temper_parameter(
+    temperature_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    time_s: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    constant_hours: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any:
+    """
+    Temper parameter of holds, thousand kelvin.
+    """
+
+def temper_temperature_for(
+    as_quenched: AsQuenched,
+    steel_row: typing.Annotated[numpy.typing.ArrayLike, numpy.int64],
+    target_HRC: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    total_s: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> dict[typing.Any, typing.Any]:
+    """
+    The temper for a wanted hardness.
+    """
+
+cooled_to_C: dict[typing.Any, typing.Any] = {
+    "room": 20.0,
+    "freezer": -18.0,
+    "dry_ice": -75.0,
+    "liquid_nitrogen": -196.0,
+}
+family_names: tuple[typing.Any, ...] = (
     "plain_hypo",
     "plain_hyper",
     "low_alloy",
@@ -584,4 +871,13 @@ family_names: tuple = (
     "high_speed",
     "austenitic_other",
 )
+furnace_kinds: tuple[typing.Any, ...] = ("still_electric", "forced_air", "gas_fired", "neutral_salt", "fluidized_bed")
+shape_names: tuple[typing.Any, ...] = ("plate", "round", "square", "hexagon", "rectangle", "wedge", "block")
 version: str = "0.1.0"
+window_reasons: tuple[typing.Any, ...] = (
+    "The aim lies above Ac3, where the last ferrite goes.",
+    "The aim lies far enough above Ac1 that pearlite turns to austenite in minutes and evenly.",
+    "All carbon is wanted in solution: the aim lies above Acm, where the last cementite goes.",
+    "Some cementite is kept on purpose: more carbon in solution would retain austenite and let the grain grow.",
+    "No rule from composition is safe for this steel; use the grade's published hardening temperature.",
+)

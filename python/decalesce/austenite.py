@@ -1,8 +1,8 @@
 """Austenitizing: how hot, how much carbon is then in solution, and what that means for the quench.
 
-The question behind "what temperature, how long" is how much carbon is in solution when the steel goes into the quench. Carbon
-left in carbide does not harden the martensite; too much carbon in solution retains austenite. At this depth (``screen``)
-the answers come from stored fits and rules, not from a computed history.
+The question behind "what temperature, how long" is how much carbon is in solution when the steel goes into the
+quench. Carbon left in carbide does not harden the martensite; too much carbon in solution retains austenite. At this
+depth (``screen``) the answers come from stored fits and rules, not from a computed history.
 
 >>> import decalesce as dc
 >>> w = dc.Composition(C=0.95, Mn=0.40, Si=0.20)
@@ -30,10 +30,10 @@ __all__ = ["Austenite", "Curves", "Window", "carbon_in_solution", "curves", "dis
 def window(w: Any) -> Window:
     """Coolest, aim and hottest austenitizing temperature (degC) from composition and family, never from a grade's name.
 
-    A composition, grade or bar; a batch gives arrays in its shape. Hypoeutectoid steel: above Ac3 and Ac1; steel near the
-    eutectoid: above Acm; hypereutectoid: above Ac1, so that some cementite is kept. ``reasons`` and ``sentences`` say
-    which. 5 and 12 %Cr tool steels, stainless and high-speed steel have no rule that is safe: NaN with ``no_model``, and
-    the grade's published range counts.
+    A composition, grade or bar; a batch gives arrays in its shape. Hypoeutectoid steel: above Ac3 and Ac1; steel near
+    the eutectoid: above Acm; hypereutectoid: above Ac1, so that some cementite is kept. ``reasons`` and ``sentences``
+    say which. 5 and 12 %Cr tool steels, stainless and high-speed steel have no rule that is safe: NaN with
+    ``no_model``, and the grade's published range counts.
 
     Accuracy: on published windows the middle is met within 15 K in three of four, and nine of ten within the band
     (28 K); fitted to published ranges (data/fit/austenitize_rules.py). NaN in, NaN out. Raises TypeError for something
@@ -45,11 +45,12 @@ def window(w: Any) -> Window:
 def dissolve(w: Any, history: History) -> Austenite:
     """What is in solution after a temperature history: composition of the austenite and the carbide left.
 
-    The peak of the history (degC, true temperature of the steel) decides what can dissolve; with more than half a per cent
-    of chromium the carbide follows slowly and the time counts too. High-alloy steel takes the computed equilibrium of the
-    steel nearest to it, which needs 20 to 30 minutes. Accuracy of the carbon: 0.03 wt % plain, 0.06 low-alloy, 0.08 to
-    0.15 high-alloy (``carbon_half_width``). Carbon is NaN where there is no answer; `carbon_in_solution` says why.
-    A batch of steels is taken through the same history. Raises TypeError for something that is no composition.
+    The peak of the history (degC, true temperature of the steel) decides what can dissolve; with more than half a per
+    cent of chromium the carbide follows slowly and the time counts too. High-alloy steel takes the computed
+    equilibrium of the steel nearest to it, which needs 20 to 30 minutes. Accuracy of the carbon: 0.03 wt % plain,
+    0.06 low-alloy, 0.08 to 0.15 high-alloy (``carbon_half_width``). Carbon is NaN where there is no answer;
+    `carbon_in_solution` says why. A batch of steels is taken through the same history. Raises TypeError for something
+    that is no composition.
     """
     if not isinstance(history, History):
         raise TypeError(f"history = {history!r}; expected a History, e.g. decalesce.hold(800, '10 min')")
@@ -59,9 +60,9 @@ def dissolve(w: Any, history: History) -> Austenite:
 def carbon_in_solution(w: Any, temperature_C: Any, soak_time: Any = 600.0) -> Estimate:
     """Carbon in solution (wt %) after a time (s, or ``"10 min"``) at a temperature (degC, or ``"1475F"``).
 
-    A batch of steels gives arrays in its shape. NaN with ``ferrite_left`` below the critical temperature, with ``no_model``
-    for a high-alloy steel near none of the computed ones. Accuracy as `dissolve`. NaN in, NaN out. Raises ValueError for a
-    time of zero or less, TypeError for something that is no composition.
+    A batch of steels gives arrays in its shape. NaN with ``ferrite_left`` below the critical temperature, with
+    ``no_model`` for a high-alloy steel near none of the computed ones. Accuracy as `dissolve`. NaN in, NaN out.
+    Raises ValueError for a time of zero or less, TypeError for something that is no composition.
     """
     time_s = float(units.time_s(soak_time, "soak_time"))
     if not time_s > 0.0:
@@ -81,7 +82,8 @@ class Curves:
 
 
 def curves(w: Any, temperatures_C: ArrayLike, soak_time: Any = 600.0) -> Curves:
-    """Carbon in solution, carbide left (wt %), retained austenite (fraction) and as-quenched hardness (HRC) of one steel.
+    """Carbon in solution, carbide left (wt %), retained austenite (fraction) and as-quenched hardness (HRC) of one
+    steel.
 
     Over furnace temperatures in degC, after the same time (s, or ``"10 min"``) at each. Raises as `dissolve`.
     """

@@ -37,7 +37,7 @@ class Bar:
         if self.grade is None and self.certificate is None:
             raise ValueError(
                 "a bar needs a grade or a certificate; with neither, a spark test tells carbon from alloy steel, a "
-                "file and a water quench of a sliver tell whether it hardens, and an analysis by spectrometer tells the rest"
+                "file and a water quench of a sliver tell whether it hardens, and an analysis tells the rest"
             )
         if self.certificate is not None and self.certificate.shape:
             raise ValueError("certificate is a batch; expected the composition of one heat")

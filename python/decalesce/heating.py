@@ -2,8 +2,8 @@
 
 When is the steel at temperature all the way through, and how long must it then stay? The rules everybody has heard
 contradict one another because some count from loading the furnace and some from when the steel is hot. Here the three
-parts stand apart, and each rule beside says whether it includes the heat-up. At this depth (``screen``) nothing is computed
-along a history.
+parts stand apart, and each rule beside says whether it includes the heat-up. At this depth (``screen``) nothing is
+computed along a history.
 
 >>> import decalesce as dc
 >>> w = dc.Composition(C=0.84, Mn=0.75, Si=0.20)
@@ -65,7 +65,8 @@ class Soak:
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """A soak somebody wants to use, against the soak that is due; ``flags`` holds ``soak_too_long`` when it is called out."""
+    """A soak somebody wants to use, against the soak that is due; ``flags`` holds ``soak_too_long`` when it is called
+    out."""
 
     verdict: str
     sentence: str
@@ -100,11 +101,13 @@ def _section_of(piece: Any) -> Section:
 
 
 def heat_through(piece: Any, furnace: str = "still_electric") -> Estimate:
-    """Time (s) from loading a cold piece until all of it is within 10 K of a furnace that is at temperature when loaded.
+    """Time (s) from loading a cold piece until all of it is within 10 K of a furnace that is at temperature when
+    loaded.
 
-    ``piece`` is a Section or a Bar; ``furnace`` one of `FURNACES`. Read between computed cases (850 degC, emissivity 0.8) by
-    volume over surface, times a factor for the furnace; the band holds real loads, which take up to twice as long. Made for
-    up to 25 mm plate and 50 mm round; ``thick_section`` beyond. Raises ValueError for an unknown furnace.
+    ``piece`` is a Section or a Bar; ``furnace`` one of `FURNACES`. Read between computed cases (850 degC, emissivity
+    0.8) by volume over surface, times a factor for the furnace; the band holds real loads, which take up to twice as
+    long. Made for up to 25 mm plate and 50 mm round; ``thick_section`` beyond. Raises ValueError for an unknown
+    furnace.
     """
     return _core.heating_through(_section_of(piece), furnace)
 
@@ -112,10 +115,10 @@ def heat_through(piece: Any, furnace: str = "still_electric") -> Estimate:
 def soak(piece: Any, furnace: str = "still_electric", temperature_C: Any = None, *, w: Any = None) -> Soak:
     """Heat-up, equalize and hold (s) of a bar, or of a Section of the steel ``w``, with the published rules beside.
 
-    Heat-up as `heat_through`; equalize is the time heat takes across half the thickness; hold is the rule of practice for
-    the steel's family and section, NaN with ``no_model`` where there is none. ``temperature_C`` (degC) is checked and moves
-    nothing at this depth: the heat-up was computed for 850 degC. Raises TypeError for a piece without composition, ValueError
-    for an unknown furnace or a batch of steels.
+    Heat-up as `heat_through`; equalize is the time heat takes across half the thickness; hold is the rule of practice
+    for the steel's family and section, NaN with ``no_model`` where there is none. ``temperature_C`` (degC) is checked
+    and moves nothing at this depth: the heat-up was computed for 850 degC. Raises TypeError for a piece without
+    composition, ValueError for an unknown furnace or a batch of steels.
     """
     if temperature_C is not None:
         units.temperature_C(temperature_C)
@@ -134,7 +137,7 @@ def soak(piece: Any, furnace: str = "still_electric", temperature_C: Any = None,
 
 
 _sentences = {
-    "too_short": "Shorter than heat-up and hold need: the middle may still be cold. Count the hold from when the steel, "
+    "too_short": "Shorter than heat-up and hold need: the middle may be cold. Count the hold from when the steel, "
     "not the furnace, is at temperature.",
     "fits": "Fits the soak that is due.",
     "long": "Longer than is due. It does little harm to plain steel in a closed furnace; watch grain and skin.",

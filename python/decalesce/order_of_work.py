@@ -1,8 +1,8 @@
-"""The trade's own order of work: forge, normalize (or do not), anneal, stress relieve, harden, temper, with temperatures.
+"""The trade's own order of work: forge, normalize (or do not), anneal, stress relieve, harden, temper.
 
 Temperatures come from the published facts of the grade; where there are none, from the rules of the trade
-(data/tables/trade_rules.csv). Each step says which. A rule of the trade is not a computed answer: the hardening window and the
-temper of a plan come from their own rooms.
+(data/tables/trade_rules.csv). Each step says which. A rule of the trade is not a computed answer: the hardening
+window and the temper of a plan come from their own rooms.
 
 >>> import decalesce as dc
 >>> steps = dc.order_of_work.steps("air_hardening", facts=dc.grades.find("D2").published())
@@ -11,10 +11,12 @@ temper of a plan come from their own rooms.
 """
 
 import csv
+import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import TypeGuard
 
 from decalesce import data_files
 from decalesce.grade import Fact
@@ -29,8 +31,8 @@ _RANGE = re.compile(r"(-?[\d.]+)(?:-([\d.]+))?")
 class Step:
     """One step. ``do`` is False where the trade says not to; ``temperature_C`` is a range, or None where none is known.
 
-    ``text`` is what to do in plain words, ``reasons`` the rules behind it, ``sources`` their citation keys and ``status``
-    how they were seen. ``published`` tells the grade's own figures from a rule of the trade.
+    ``text`` is what to do in plain words, ``reasons`` the rules behind it, ``sources`` their citation keys and
+    ``status`` how they were seen. ``published`` tells the grade's own figures from a rule of the trade.
     """
 
     number: int
@@ -65,9 +67,7 @@ class _Rule:
 @lru_cache(maxsize=1)
 def _rules() -> dict[str, _Rule]:
     with data_files.path("tables/trade_rules.csv").open(encoding="utf-8", newline="") as stream:
-        return {
-            row["id"]: _Rule(**{name: row[name] for name in _Rule.__slots__}) for row in csv.DictReader(stream)
-        }
+        return {row["id"]: _Rule(**{name: row[name] for name in _Rule.__slots__}) for row in csv.DictReader(stream)}
 
 
 # What the families of the library are called in the rules of the trade.
@@ -92,6 +92,10 @@ _TRADE_FAMILIES = {
 }
 _HARDEN_IN_AIR = frozenset({"air_hardening", "martensitic_stainless", "high_speed"})
 _FORGED_AS_PLAIN = frozenset({"plain_carbon", "low_alloy", "spring", "bearing"})
+
+
+def _known(value: float | None) -> TypeGuard[float]:
+    return value is not None and not math.isnan(value)
 
 
 def trade_family(family: str) -> str:
@@ -139,7 +143,9 @@ def _published(number: int, name: str, text: str, temperature_C: Range | None, f
     )
 
 
-def _by_rule(number: int, name: str, text: str, rules: list[_Rule], temperature_C: Range | None, do: bool = True) -> Step:
+def _by_rule(
+    number: int, name: str, text: str, rules: list[_Rule], temperature_C: Range | None, *, do: bool = True
+) -> Step:
     weakest = ("common practice", "memory", "computed", "page", "two-pages")
     seen = [rule.status for rule in rules]
     return Step(
@@ -180,7 +186,7 @@ def _forge(family: str, facts: _Facts, carbon_wt: float | None, ac1_C: float | N
     if family in _FORGED_AS_PLAIN and carbon_wt is not None:
         top, *between = _ceiling(carbon_wt)
         used += between
-    if family in _FORGED_AS_PLAIN and ac1_C is not None and ac1_C == ac1_C:
+    if family in _FORGED_AS_PLAIN and _known(ac1_C):
         bottom = ac1_C + rules["forge_floor_plain"].range()[1]
         used.append(rules["forge_floor_plain"])
     if family in _HARDEN_IN_AIR:
@@ -208,7 +214,12 @@ def _normalize(family: str, facts: _Facts, hardening_C: float | None, forged: bo
         return _by_rule(2, "normalize", text, [rules["normalize_not_air_hardening"]], None, do=False)
     if not forged:
         return _by_rule(
-            2, "normalize", "Not needed on annealed bar that is not forged.", [rules["normalize_not_needed"]], None, do=False
+            2,
+            "normalize",
+            "Not needed on annealed bar that is not forged.",
+            [rules["normalize_not_needed"]],
+            None,
+            do=False,
         )
     span = facts.span("normalize")
     if span is not None:
@@ -220,11 +231,9 @@ def _normalize(family: str, facts: _Facts, hardening_C: float | None, forged: bo
             2, "normalize", f"Normalize at {_spoken(rule.range())}.", [rule, rules["normalize_hold"]], rule.range()
         )
     above = rules["normalize_above_hardening"]
-    if hardening_C is not None and hardening_C == hardening_C and family in _FORGED_AS_PLAIN:
+    if _known(hardening_C) and family in _FORGED_AS_PLAIN:
         at = hardening_C + above.range()[0]
-        return _by_rule(
-            2, "normalize", f"Normalize at about {at:.0f} °C.", [above, rules["normalize_hold"]], (at, at)
-        )
+        return _by_rule(2, "normalize", f"Normalize at about {at:.0f} °C.", [above, rules["normalize_hold"]], (at, at))
     return _by_rule(2, "normalize", "No published normalizing heat: anneal instead.", [], None, do=False)
 
 
@@ -246,14 +255,18 @@ def _grain_cycles(family: str, forged: bool) -> Step:
         return _by_rule(3, "grain cycles", text, used, near.range())
     used = [rules["grain_cycles_descending"], rules["grain_cycles_cool_to"]]
     low, high = rules["grain_cycles_descending"].range()
-    text = f"Only if forging left coarse grain: three to five heats, each {low:.0f} to {high:.0f} K lower, without a hold."
+    text = (
+        f"Only if forging left coarse grain: three to five heats, each {low:.0f} to {high:.0f} K lower, without a hold."
+    )
     return _by_rule(3, "grain cycles", text, used, None)
 
 
 def _anneal(facts: _Facts) -> Step:
     span = facts.span("anneal")
     if span is None:
-        return Step(4, "anneal", True, "Anneal before drilling and rough grinding if the bar is hard; no heat is published.")
+        return Step(
+            4, "anneal", True, "Anneal before drilling and rough grinding if the bar is hard; no heat is published."
+        )
     text = f"Anneal at {_spoken(span)} and cool slowly, if the bar is hard."
     return _published(4, "anneal", text, span, facts.of("anneal_min_C", "anneal_C", "anneal_max_C"))
 
@@ -262,8 +275,8 @@ def _stress_relief(ac1_C: float | None) -> Step:
     rules = _rules()
     rule, hold = rules["stress_relief_temperature"], rules["stress_relief_hold"]
     low, high = rule.range()
-    known = ac1_C is not None and ac1_C == ac1_C
-    top = min(high, ac1_C - rules["iso4957_temperature_tolerance"].range()[0]) if known and ac1_C is not None else high
+    margin = rules["iso4957_temperature_tolerance"].range()[0]
+    top = min(high, ac1_C - margin) if _known(ac1_C) else high
     text = (
         f"After heavy machining, before hardening: {_spoken((min(low, top), top))} for {hold.range()[0]:.0f} h, "
         "below Ac1, and cool slowly."
@@ -273,13 +286,12 @@ def _stress_relief(ac1_C: float | None) -> Step:
 
 def _harden(facts: _Facts, hardening_C: float | None) -> Step:
     span = facts.span("austenitize")
-    known = hardening_C is not None and hardening_C == hardening_C
-    said = f"Computed aim {hardening_C:.0f} °C. " if known else ""
+    said = f"Computed aim {hardening_C:.0f} °C. " if _known(hardening_C) else ""
     media = dict.fromkeys(part.strip() for fact in facts.of("quench_medium") for part in str(fact.value).split(";"))
     medium = f" Quench: {', '.join(media)} (published)." if media else " Quench: no medium published."
     if span is None:
-        text = said + ("" if known else "No hardening heat known. ") + "Austenitize and quench." + medium
-        return Step(6, "harden", True, text, (hardening_C, hardening_C) if known and hardening_C is not None else None)
+        text = (said or "No hardening heat known. ") + "Austenitize and quench." + medium
+        return Step(6, "harden", True, text, (hardening_C, hardening_C) if _known(hardening_C) else None)
     found = facts.of("austenitize_min_C", "austenitize_C", "austenitize_max_C", "quench_medium")
     return _published(6, "harden", f"{said}Published hardening heat {_spoken(span)}.{medium}", span, found)
 
@@ -301,14 +313,18 @@ def _temper(family: str, designation: str, facts: _Facts) -> Step:
     beside = _published(7, "temper", "", span, found)
     sources = tuple(dict.fromkeys((*beside.sources, *step.sources)))
     reasons = (*beside.reasons, *step.reasons)
-    return Step(7, "temper", True, f"{text} Published range {_spoken(span)}.", span, reasons, sources, beside.status, True)
+    return Step(
+        7, "temper", True, f"{text} Published range {_spoken(span)}.", span, reasons, sources, beside.status, True
+    )
 
 
 def _cold_treat(family: str) -> Step:
     rules = _rules()
     if family in ("plain_carbon", "low_alloy", "spring", "bearing"):
         used = [rules["cold_little_gain"]]
-        return _by_rule(8, "cold treat", "Little to gain; a large gain says the steel was overheated.", used, None, do=False)
+        return _by_rule(
+            8, "cold treat", "Little to gain; a large gain says the steel was overheated.", used, None, do=False
+        )
     stainless = family == "martensitic_stainless"
     rule = rules["cold_stainless" if stainless else "cold_treatment"]
     used = [rule, rules["cold_delay"]] + ([] if stainless else [rules["cold_after_temper"]])
@@ -329,7 +345,8 @@ def steps(
     """The nine steps in the order of the trade, each with its temperatures and where they come from.
 
     Args:
-        family: a family of the library (``plain_hyper``, ``tool_11_13_cr`` …) or of a grade (``plain_carbon``, ``spring`` …).
+        family: a family of the library (``plain_hyper``, ``tool_11_13_cr`` …) or of a grade (``plain_carbon``,
+            ``spring`` …).
         facts: the published facts of the grade, ``grade.published()``; empty where there is no grade.
         designation: the grade, for rules that name grades.
         carbon_wt: carbon of the bar, wt %, for the forging ceiling of plain and low-alloy steel.

@@ -1,6 +1,7 @@
 """Formulas as printed: each with its citation, its range, its error and how it was seen.
 
-A formula always answers. Outside its range the answer carries ``outside_range``; where the range was never seen it carries
+A formula always answers. Outside its range the answer carries ``outside_range``; where the range was never seen it
+carries
 ``range_unpublished``; a formula written down from memory carries ``from_memory``.
 """
 
@@ -72,12 +73,13 @@ def evaluate(
 ) -> Answer:
     """One formula for a composition, grade or bar: shape in, shape out; an unusable amount that it reads gives NaN.
 
-    ``Ms`` and ``Bs`` are degC, ``thickness_mm`` the plate thickness, ``grain_um`` the prior austenite grain size: only the
+    ``Ms`` and ``Bs`` are degC, ``thickness_mm`` the plate thickness, ``grain_um`` the prior austenite grain size:
+    only the
     formulas whose record says so need them, and without them the answer is NaN with ``input_not_given``.
     Raises KeyError for an unknown id, TypeError for something that is no composition.
     """
     composition = composition_of(w)
-    given = {"thickness_mm": thickness_mm, "grain_um": grain_um, "Ms": Ms, "Bs": Bs, "rate_per_K": rate_per_K}
-    value = _core.formula_values(formula_id, composition, **given)
-    bits = _core.formula_flags(formula_id, composition, **given)
+    given = (thickness_mm, grain_um, Ms, Bs, rate_per_K)
+    value = _core.formula_values(formula_id, composition, *given)
+    bits = _core.formula_flags(formula_id, composition, *given)
     return Answer(value, flags.names(bits) if isinstance(bits, int) else bits)

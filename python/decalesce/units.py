@@ -6,12 +6,9 @@ A temperature (``_C``) and a difference of temperature (``_K``) are converted by
 
 import re
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
-
-if TYPE_CHECKING:
-    import pint
 
 # Spellings the trade uses that pint reads otherwise or not at all.
 _spelling = {
@@ -38,11 +35,11 @@ _number = re.compile(
 
 
 @cache
-def registry() -> "pint.UnitRegistry":
+def registry() -> Any:
     """The one pint registry of the package; quantities of the application registry are taken as well."""
     import pint
 
-    return pint.get_application_registry()  # type: ignore[return-value]
+    return pint.application_registry.get()
 
 
 def _split(argument: str, text: str, expected: str) -> tuple[float, str]:
@@ -115,7 +112,8 @@ def temperature_C(value: Any, argument: str = "temperature_C", *, bare: bool = T
 def difference_K(value: Any, argument: str = "difference_K", *, bare: bool = True) -> Any:
     """A difference of temperature in K from a number (K), a string such as ``"27F"`` or ``"15K"``, or a pint quantity.
 
-    A pint quantity must be a difference (``delta_degF`` or K); a string is always read as one. Raises as `temperature_C`.
+    A pint quantity must be a difference (``delta_degF`` or K); a string is always read as one. Raises as
+    `temperature_C`.
     """
     expected = 'a difference of temperature such as 15 (K), "15K", "15C" or "27F"'
     if isinstance(value, str):
@@ -129,7 +127,7 @@ def difference_K(value: Any, argument: str = "difference_K", *, bare: bool = Tru
 
 
 def time_s(value: Any, argument: str = "time_s", *, bare: bool = True) -> Any:
-    """A time in s from a number (s), a string such as ``"2h"``, ``"90 min"``, or a pint quantity. Raises as `temperature_C`."""
+    """A time in s from a number (s), a string such as ``"2h"``, ``"90 min"``, or by pint. Raises as `temperature_C`."""
     expected = 'a time such as 7200 (s), "2h", "90min" or "45s"'
     if isinstance(value, str) or _is_quantity(value):
         return _convert(argument, value, "second", expected, _time_spelling, bare=bare)
@@ -137,7 +135,7 @@ def time_s(value: Any, argument: str = "time_s", *, bare: bool = True) -> Any:
 
 
 def length_mm(value: Any, argument: str = "length_mm", *, bare: bool = True) -> Any:
-    """A length in mm from a number (mm), a string such as ``"3/16in"``, ``"1-1/2 in"``, ``"4,8 mm"``, or a pint quantity.
+    """A length in mm from a number (mm), a string such as ``"3/16in"``, ``"1-1/2 in"`` or ``"4,8 mm"``, or by pint.
 
     Raises as `temperature_C`.
     """

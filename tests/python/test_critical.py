@@ -97,7 +97,7 @@ def test_rows_outside_coverage_are_nan_and_say_why() -> None:
 
 
 def test_ac3_and_acm_belong_to_their_side() -> None:
-    """Fe-C diagram: 0.4 %C is hypoeutectoid, 1.1 %C hypereutectoid; Acm of 1.1 %C near 855 (Gustafson 1985, computed)."""
+    """Fe-C diagram: 0.4 %C is hypoeutectoid, 1.1 %C hypereutectoid; Acm of 1.1 %C near 855 (Gustafson1985)."""
     low = dc.critical.temperatures(dc.Composition(C=0.4, Mn=0.7, Si=0.25))
     high = dc.critical.temperatures(dc.Composition(C=1.1, Mn=0.3, Si=0.2))
     assert np.isnan(low.acm.value) and "not_applicable" in low.acm.flags

@@ -6,6 +6,7 @@ import csv
 import importlib.util
 import math
 import re
+import sys
 from collections import Counter
 from pathlib import Path
 from types import ModuleType
@@ -55,7 +56,9 @@ def cited_key(cell: str) -> str | None:
 
 
 def script(path: Path) -> ModuleType:
-    """A script of data/, which is no package, as a module."""
+    """A script of data/, which is no package, as a module; it may import the scripts beside it."""
+    if str(path.parent) not in sys.path:
+        sys.path.insert(0, str(path.parent))
     spec = importlib.util.spec_from_file_location(path.stem, path)
     assert spec and spec.loader
     module = importlib.util.module_from_spec(spec)

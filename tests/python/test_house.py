@@ -36,6 +36,7 @@ PYTHON_ROOMS = {
     "temper": 7,
     "plan": 8,
     "inventory": 9,
+    "plots": 10,
     "cli": 10,
 }
 

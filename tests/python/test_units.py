@@ -1,10 +1,13 @@
 """The unit edge. Conversions are those of the SI Brochure and NIST SP 811; pint is the reference library."""
 
+from typing import Any
+
 import numpy as np
 import pint
 import pytest
 
 import decalesce as dc
+from check_files import read_checks
 from decalesce import units
 
 
@@ -96,6 +99,29 @@ def test_wrong_types_are_refused(value: object) -> None:
 def test_bare_numbers_can_be_refused() -> None:
     with pytest.raises(ValueError, match="has no unit"):
         units.temperature_C("1475", bare=False)
+
+
+def swing(waveform: str, mean_C: float, amplitude_K: float, points: int = 4001) -> dc.History:
+    """One period of a swing, as finely as its shape asks."""
+    if waveform == "square":
+        t = np.array([0.0, 0.5 - 1e-9, 0.5, 1.0])
+        return dc.History(t, mean_C + amplitude_K * np.array([1.0, 1.0, -1.0, -1.0]))
+    t = np.linspace(0.0, 1.0, points)
+    wave = np.sin(2 * np.pi * t) if waveform == "sine" else 4 * np.abs(t - np.floor(t + 0.75) + 0.25) - 1
+    return dc.History(t, mean_C + amplitude_K * wave)
+
+
+SWINGS = read_checks("temper_time.csv")
+SWINGS = SWINGS[SWINGS.quantity == "effective_temperature_above_mean"]
+
+
+@pytest.mark.parametrize("row", list(SWINGS.itertuples()), ids=lambda r: r.case_id)
+def test_effective_temperature_of_a_swing(row: Any) -> None:
+    """Mean kinetic temperature (Haynes, J. Pharm. Sci. 60, 1971), computed values printed to 0.0001 K."""
+    history = swing(row.waveform, row.temperature_C, row.amplitude_K)
+    above = history.effective_temperature(row.activation_energy_kJ) - row.temperature_C
+    assert above == pytest.approx(row.expected, abs=row.tolerance)
+    assert 0.0 < above <= row.amplitude_K
 
 
 def test_histories_take_units() -> None:

@@ -9,11 +9,10 @@ namespace decalesce::kernels {
 inline constexpr int columns_composition = 19;
 inline constexpr int columns_given = 5;
 
-/// One input column: `stride` in doubles; 0 repeats a single value; a null pointer stands for `absent` in every row.
+/// One input column; a null pointer stands for `same` in every row.
 struct Column {
   const double* data;
-  std::ptrdiff_t stride;
-  double absent;
+  double same;
 };
 
 /// How an element became known in each row (the codes of `Stated`); a null pointer repeats `same`.
@@ -30,17 +29,14 @@ struct Inputs {
 
 /// What the joined critical temperatures want beyond the amounts.
 struct Doubt {
-  bool any_half_width;
-  bool any_not_stated;
   Column half_width[columns_composition];
   StatedColumn stated[columns_composition];
 };
 
-/// Six quantities (Ac1, Ac3, Acm, Ms, Mf, Bs), a column each; null pointers where a column is not wanted.
+/// Six quantities (Ac1, Ac3, Acm, Ms, Mf, Bs), a column each; null pointers for parts that nobody asked for.
 struct CriticalColumns {
   double* value[6];
-  double* low[6];
-  double* high[6];
+  double* half_width[6];  // of the 90 % band, which is symmetric
   std::uint64_t* flags[6];
   double* formula_part[6];
   double* composition_part[6];

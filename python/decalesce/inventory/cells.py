@@ -11,6 +11,14 @@ import math
 import re
 from dataclasses import dataclass
 
+from decalesce.inventory.cell_limits import (
+    below_limit,
+    below_unstated_limit,
+    carbon_upper_limit,
+    lower_limit_only,
+    upper_limit,
+    upper_limit_residual,
+)
 from decalesce.inventory.cell_words import (
     became_date,
     empty_cell,
@@ -36,7 +44,7 @@ from decalesce.inventory.reading import (
     read_part,
 )
 from decalesce.inventory.rules import CAUTION, NOTE, STOP, number_of, rule
-from decalesce.inventory.words import LOWER, UPPER, element_unit
+from decalesce.inventory.words import element_unit
 
 FACTORS = {"": 1.0, "%": 1.0, "‰": 0.1, "ppm": 1e-4, "x10": 0.1, "x100": 1e-2, "x1000": 1e-3, "x10000": 1e-4}
 NEVER_ZERO = frozenset({"C", "Mn", "Si", "P", "S"})
@@ -82,54 +90,6 @@ def plus_minus(reading: Reading) -> bool:
         return False
     reading.text, reading.tolerance = match.group(1) + _trailing(match.group(2)), part.number
     return True
-
-
-@rule(NOTE, "cell", read="less than a limit", assumed="half the limit, give or take half the limit", do="nothing")
-def below_limit(reading: Reading) -> bool:
-    """``<0.01``: the laboratory's reporting limit."""
-    match = re.match(r"< *(?=[0-9.,Ol])", reading.text)
-    if match is None:
-        return False
-    reading.text, reading.kind = reading.text[match.end() :], "below"
-    return True
-
-
-@rule(
-    CAUTION, "cell",
-    read="an upper limit (max, ≤), which is a specification and no analysis",
-    assumed="half the limit, give or take half the limit",
-    do="get the analysis of the heat",
-)  # fmt: skip
-def upper_limit(reading: Reading) -> bool:
-    """``max 0.03``, ``≤0.03``, ``0.03 max.``."""
-    rest = _without(reading.text, UPPER, "<=|=<")
-    if rest is None:
-        return False
-    reading.text, reading.kind = rest, "upper"
-    return True
-
-
-@rule(
-    STOP, "cell",
-    read="an upper limit of carbon and no analysis",
-    assumed="unusable: half of it would be another steel",
-    do="get the analysis of the heat",
-)  # fmt: skip
-def carbon_upper_limit(reading: Reading) -> bool:
-    """``C max 1.03``."""
-    return reading.element == "C" and reading.kind == "upper" and set_unusable(reading)
-
-
-@rule(
-    STOP, "cell",
-    read="a lower limit only (min, ≥, >)",
-    assumed="unusable: the content may be anything above it",
-    do="get the analysis of the heat",
-)  # fmt: skip
-def lower_limit_only(reading: Reading) -> bool:
-    """``min 0.90``, ``>0.90``."""
-    rest = _without(reading.text, LOWER, ">=|=>|>")
-    return rest is not None and re.search("[0-9]", rest) is not None and set_unusable(reading)
 
 
 _RANGE = re.compile(r"([0-9.,]+) *(-|\.\.+|…|÷|/|to|bis|à|a|~) *([0-9.,]+)(.*)", re.IGNORECASE)
@@ -288,7 +248,9 @@ WHOLE_RULES: tuple[RuleFunction, ...] = (
     footnote_mark,
     approximate,
     plus_minus,
+    below_unstated_limit,
     below_limit,
+    upper_limit_residual,
     upper_limit,
     carbon_upper_limit,
     lower_limit_only,
@@ -345,20 +307,6 @@ def _conclude(reading: Reading) -> None:
 def _trailing(text: str) -> str:
     match = re.search(r"[^0-9.,]*$", text)
     return match.group() if match else ""
-
-
-def _without(text: str, words: frozenset[str], signs: str) -> str | None:
-    """The text without a limit word or sign at its start or end; None when there is none."""
-    match = re.match(rf"({signs}) *", text)
-    if match:
-        return text[match.end() :]
-    match = re.match(r"([^\W\d]+)[.: ]*(?=[0-9.,])", text)
-    if match and match.group(1).casefold() in words:
-        return text[match.end() :]
-    match = re.search(r"(?<=[0-9%])[ .]*([^\W\d]+)\.?$", text)
-    if match and match.group(1).casefold() in words:
-        return text[: match.start()]
-    return None
 
 
 def _take_unit(reading: Reading, unit: str) -> bool:

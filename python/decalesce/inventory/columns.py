@@ -7,7 +7,7 @@ import numpy as np
 from decalesce.inventory.reading import FILLED, MEASURED, NOT_STATED
 from decalesce.inventory.rules import CAUTION, NOTE, rule
 from decalesce.inventory.words import ELEMENTS
-from decalesce.inventory.work import CARBON, Analysis, Bools, Work, repeatability
+from decalesce.inventory.work import CARBON, Analysis, Bools, Floats, Work, repeatability_of
 
 
 @rule(
@@ -179,7 +179,5 @@ def _copy(work: Work, element: int, analysis: Analysis, rows: Bools) -> None:
     work.status[rows, element] = analysis.status[rows]
 
 
-def _allowed(element: int, first: Analysis, second: Analysis) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    table = np.zeros((len(first.value), len(ELEMENTS)))
-    table[:, element] = np.fmax(first.value, second.value)
-    return repeatability(table)[:, element] + 1e-9
+def _allowed(element: int, first: Analysis, second: Analysis) -> Floats:
+    return repeatability_of(element, np.fmax(first.value, second.value)) + 1e-9

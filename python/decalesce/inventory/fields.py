@@ -105,9 +105,22 @@ def grade_comma(text: str) -> bool:
     return re.fullmatch(r"1,[0-9]{2,4}", text) is not None
 
 
+@rule(
+    CAUTION, "field",
+    read="a zero where a grade of the oil-hardening series has the letter O",
+    assumed="the letter: O1, O2, O6 or O7",
+    do="format the column as text and type the letter",
+)  # fmt: skip
+def grade_zero_for_letter(text: str) -> bool:
+    """``01`` for O1 (ASTM A681 has O1, O2, O6 and O7; no grade begins with a zero)."""
+    return re.fullmatch(r"0[- ]?[1267]", text) is not None
+
+
 def read_grade(text: str) -> tuple[str, tuple[int, ...]]:
     """A grade as text to look up, and the rules that applied."""
     text, hits = read_identifier(text)
+    if grade_zero_for_letter(text):
+        text, hits = "O" + text[-1], (*hits, number_of(grade_zero_for_letter))
     if grade_comma(text):
         text, hits = text.replace(",", "."), (*hits, number_of(grade_comma))
     if grade_lost_zero(text):

@@ -86,6 +86,45 @@ class Findings:
         """The findings of one row as sentences, gravest first."""
         return tuple(f.message for f in self.of_row(row))
 
+    def message_column(self) -> list[str]:
+        """One text a row: its findings as sentences, gravest first, "" where nothing was found.
+
+        A sentence is written once for each distinct cell text and shared by the rows that hold it.
+        """
+        rows: list[NDArray[np.int64]] = []
+        texts: list[NDArray[np.object_]] = []
+        levels: list[NDArray[np.int64]] = []
+        for rule, column, struck in self._groups():
+            level = rule_by_number(rule).level
+            if column < 0:
+                said = np.full(len(struck), Finding(0, rule_by_number(rule), "", "").message, dtype=object)
+            else:
+                cell = self.table.cells[column]
+                kinds, at = np.unique(cell.codes[struck], return_inverse=True)
+                header = self.table.columns[column]
+                sentences = [Finding(0, rule_by_number(rule), header, cell.texts[k]).message for k in kinds]
+                said = np.array(sentences, dtype=object)[at]
+            rows.append(struck)
+            texts.append(said)
+            levels.append(np.full(len(struck), -level))
+        messages = [""] * self.n_rows
+        if not rows:
+            return messages
+        row, text = np.concatenate(rows), np.concatenate(texts)
+        order = np.lexsort((np.concatenate(levels), row))
+        for i, sentence in zip(row[order].tolist(), text[order].tolist(), strict=True):
+            messages[i] = f"{messages[i]} | {sentence}" if messages[i] else sentence
+        return messages
+
+    def _groups(self) -> Iterator[tuple[int, int, NDArray[np.int64]]]:
+        """Rule, column and the rows struck."""
+        pair = self.rule.astype(np.int64) * (len(self.table.columns) + 1) + self.column + 1
+        for key in np.unique(pair):
+            rule, column = divmod(int(key), len(self.table.columns) + 1)
+            yield rule, column - 1, self.row[pair == key].astype(np.int64)
+        for d in self.dense:
+            yield d.rule, d.column, np.flatnonzero(np.unpackbits(d.bits, count=self.n_rows))
+
     def __iter__(self) -> Iterator[Finding]:
         """All findings: those about the file, then the rare ones by row, then the frequent ones by rule."""
         yield from self.file

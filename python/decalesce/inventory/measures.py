@@ -105,10 +105,10 @@ def hardness_scale_assumed(reading: Reading) -> bool:
 
 
 @rule(
-    STOP, "field",
+    CAUTION, "field",
     read="a number above 70 in a Rockwell C column",
-    assumed="unusable: the HRC scale ends at 70, so it is a Brinell or Vickers number",
-    do="write the scale beside the number",
+    assumed="not stated: the HRC scale ends at 70, so it is a Brinell or Vickers number, as annealed bars have",
+    do="write the scale beside the number; state the wanted hardness if it stood in that column",
 )  # fmt: skip
 def brinell_in_rockwell_column(reading: Reading) -> bool:
     """``217`` in an HRC column."""
@@ -119,9 +119,9 @@ def brinell_in_rockwell_column(reading: Reading) -> bool:
 
 
 @rule(
-    STOP, "field",
+    CAUTION, "field",
     read="a number below 70 in a Brinell or Vickers column",
-    assumed="unusable: no steel is so soft, so it is a Rockwell number",
+    assumed="not stated: no steel is so soft, so it is a Rockwell number",
     do="write the scale beside the number",
 )  # fmt: skip
 def rockwell_in_brinell_column(reading: Reading) -> bool:

@@ -7,15 +7,16 @@ with array arithmetic. ``RackParser`` keeps what it has learned (texts, grades, 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
-from decalesce.inventory import columns, fields, measures, memory, rows
+from decalesce.inventory import columns, fields, heats, measures, memory, rows
 from decalesce.inventory.cells import CellResult, read_cell
-from decalesce.inventory.certificate import GradeBook, GradeFinder, filled_from_grade, grade_nearest, grade_unknown
+from decalesce.inventory.certificate_join import HeatMatch, grade_from_certificate, join, match_heats
 from decalesce.inventory.findings import FindingsBuilder
+from decalesce.inventory.grade_book import GradeBook, GradeFinder, filled_from_grade, grade_nearest, grade_unknown
 from decalesce.inventory.headers import HEADER_RULES, ColumnRole, recognise
 from decalesce.inventory.rack import ParsedRack
 from decalesce.inventory.rules import rule_by_id
@@ -24,18 +25,23 @@ from decalesce.inventory.table import Table, TextColumn
 from decalesce.inventory.words import ELEMENTS
 from decalesce.inventory.work import Analysis, Work, new_arrays
 
+if TYPE_CHECKING:
+    from decalesce.inventory.certificates import Certificates
+
 _CACHE_LIMIT = 400_000
 _T = TypeVar("_T", bound=np.generic)
 
 
 class RackParser:
-    """Parses the blocks of one source. ``find_many`` looks up grades (None: no grade is looked up).
+    """Parses the blocks of one source. ``find_many`` looks up grades (None: no grade is looked up); ``certificates``
+    are joined by heat number before the grade fills what is left.
 
     Rows of one heat are joined inside a block; an id or a heat that comes again in a later block is flagged there.
     """
 
-    def __init__(self, find_many: GradeFinder | None = None) -> None:
+    def __init__(self, find_many: GradeFinder | None = None, certificates: Certificates | None = None) -> None:
         """A parser that has seen nothing yet."""
+        self._certificates = certificates
         self._book = GradeBook(find_many)
         self._cells: dict[tuple[str, str, bool, float, str], CellResult] = {}
         self._memory = memory.BlockMemory()
@@ -51,6 +57,9 @@ class RackParser:
         heat = _identifier(table, column.get("heat_number"), strikes)
         piece = _identifier(table, column.get("piece_id"), strikes)
         values, half_width, status = new_arrays(table.n_rows)
+        match, certificate_grades = self._match(heat.texts)
+        named = grade_codes >= 0
+        grade_codes = _grades_of_heats(grade_text, grade_codes, _id_codes(heat), certificate_grades)
         tables = self._book.tables
         work = Work(
             n=table.n_rows,
@@ -70,11 +79,13 @@ class RackParser:
             grade_code=grade_codes,
             grade_low=tables.low,
             grade_high=tables.high,
+            grade_same=tables.same,
             grades=tables.grades,
-            swapped=np.zeros(table.n_rows, dtype=bool),
             unsure_heat=np.zeros(max(len(heat.texts), 1), dtype=bool),
+            from_certificate=np.zeros(values.shape, dtype=bool),
         )
-        self._judge(work, table, grade_text)
+        grade_from_certificate(work, work.graded & ~named)
+        self._judge(work, table, grade_text, match, certificate_grades)
         shape, lengths = read_section(table, roles, strikes)
         hardness, hardness_scale = _hardness(table, roles, "hardness", column, strikes)
         target, target_scale = _hardness(table, roles, "target_hardness", column, strikes)
@@ -104,21 +115,31 @@ class RackParser:
             findings=strikes.build(table),
         )
 
-    def _judge(self, work: Work, table: Table, grade_text: TextColumn) -> None:
-        columns.place_first(work)
-        for rule_id, struck in table.row_notes.items():
-            work.strike(rule_by_id(rule_id).function, -1, struck)
-        rows.discard_shifted(work, table.row_notes.get("row_too_long"))
-        for judge in (*columns.COLUMN_RULES, *rows.BEFORE_FILL):
+    def _judge(
+        self, work: Work, table: Table, grade_text: TextColumn, match: HeatMatch, certificate_grades: NDArray[np.int32]
+    ) -> None:
+        _judge_cells(work, table)
+        if self._certificates is not None:
+            join(work, self._certificates, match, certificate_grades)
+        for judge in (*heats.HEAT_RULES, *rows.GRADE_RULES):
             judge(work)
-        if "grade" in work.columns:
-            stated = np.array([t != "" for t in grade_text.texts], dtype=bool)[grade_text.codes]
-            grade_unknown(work, stated)
-            grade_nearest(work, self._book.tables)
-            filled_from_grade(work, self._book.tables)
+        grade_unknown(work, _stated(grade_text))
+        grade_nearest(work, self._book.tables)
+        filled_from_grade(work, self._book.tables)
         for judge in rows.AFTER_FILL:
             judge(work)
         self._memory.judge(work)
+
+    def _match(self, texts: tuple[str, ...]) -> tuple[HeatMatch, NDArray[np.int32]]:
+        """Where the certificates hold each heat of the block, and the grade they give it (-1: none)."""
+        certificates = self._certificates
+        none = np.full(max(len(texts), 1), -1, dtype=np.int32)
+        if certificates is None or not len(certificates):
+            nothing = np.zeros(len(none), dtype=bool)
+            return HeatMatch(none.astype(np.int64), nothing, nothing), none
+        match = match_heats(certificates, texts)
+        named = [certificates.grade_texts[place] if place >= 0 else "" for place in match.place.tolist()]
+        return match, self._book.codes(named)
 
     def _element_columns(
         self, table: Table, roles: Sequence[ColumnRole], strikes: FindingsBuilder
@@ -179,9 +200,48 @@ class RackParser:
         return texts, codes[source.codes]
 
 
-def parse(table: Table, find_many: GradeFinder | None = None) -> ParsedRack:
-    """Parse one table. ``find_many`` looks up grades (``decalesce.grades.find_many``); None looks up none."""
-    return RackParser(find_many).parse(table)
+class CertificateParser(RackParser):
+    """Parses a certificate file: its rows are analyses of heats and no bars, so nothing is filled from a grade and rows
+    of one heat are left apart (``certificate_merge`` joins them, across files)."""
+
+    def _judge(
+        self, work: Work, table: Table, grade_text: TextColumn, match: HeatMatch, certificate_grades: NDArray[np.int32]
+    ) -> None:
+        _judge_cells(work, table)
+        for judge in (*rows.GRADE_RULES, rows.sum_over_100):
+            judge(work)
+        grade_unknown(work, _stated(grade_text))
+
+
+def parse(table: Table, find_many: GradeFinder | None = None, certificates: Certificates | None = None) -> ParsedRack:
+    """Parse one table. ``find_many`` looks up grades (``decalesce.grades.find_many``); None looks up none.
+    ``certificates`` (``Certificates.read``) are joined by heat number."""
+    return RackParser(find_many, certificates).parse(table)
+
+
+def _judge_cells(work: Work, table: Table) -> None:
+    """The rules for a row by itself, before anything is joined or filled."""
+    columns.place_first(work)
+    for rule_id, struck in table.row_notes.items():
+        work.strike(rule_by_id(rule_id).function, -1, struck)
+    rows.discard_shifted(work, table.row_notes.get("row_too_long"))
+    for judge in (*columns.COLUMN_RULES, *rows.ROW_RULES):
+        judge(work)
+
+
+def _stated(column: TextColumn) -> NDArray[np.bool_]:
+    return np.array([text != "" for text in column.texts], dtype=bool)[column.codes]
+
+
+def _grades_of_heats(
+    grade_text: TextColumn,
+    codes: NDArray[np.int32],
+    heat: NDArray[np.int32],
+    certificate_grades: NDArray[np.int32],
+) -> NDArray[np.int32]:
+    """The grade of each row, from the certificate of its heat where the row names none."""
+    silent = ~_stated(grade_text) & (heat >= 0)
+    return np.where(silent, certificate_grades[np.maximum(heat, 0)], codes).astype(np.int32)
 
 
 def _roles(table: Table) -> list[ColumnRole]:

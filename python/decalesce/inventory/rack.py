@@ -82,5 +82,4 @@ class ParsedRack:
 
     def message_column(self) -> list[str]:
         """One text a row: its messages joined, "" where nothing was found."""
-        flagged = set(np.flatnonzero(self.findings.worst_level()).tolist())
-        return [" | ".join(self.messages(row)) if row in flagged else "" for row in range(len(self))]
+        return self.findings.message_column()

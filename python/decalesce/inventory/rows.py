@@ -1,4 +1,4 @@
-"""Rules for whole rows: rows of limits, swapped columns, slips of scale, analyses of one heat, missing carbon."""
+"""Rules for whole rows: rows of limits, slips of scale, swapped columns, grade against chemistry, missing carbon."""
 
 from __future__ import annotations
 
@@ -10,9 +10,18 @@ from numpy.typing import NDArray
 from decalesce.inventory.fields import MAXIMUM_ROW, MINIMUM_ROW, PRODUCT_ROW
 from decalesce.inventory.limits import limit
 from decalesce.inventory.reading import FILLED, MEASURED, NOT_STATED
-from decalesce.inventory.rules import CAUTION, NOTE, STOP, rule
-from decalesce.inventory.words import ELEMENTS
-from decalesce.inventory.work import CARBON, Bools, Floats, Work, repeatability, set_measured
+from decalesce.inventory.rules import CAUTION, STOP, rule
+from decalesce.inventory.work import (
+    CARBON,
+    Analysis,
+    Bools,
+    Floats,
+    Work,
+    repeatability,
+    repeatability_of,
+    safe,
+    set_measured,
+)
 
 _SLIPS = (10.0, 100.0, 1000.0, 10000.0)
 
@@ -52,34 +61,56 @@ def limits_row(work: Work) -> None:
     do="compare with the certificate",
 )  # fmt: skip
 def scale_slip(work: Work) -> None:
-    """``C 9.5`` for a steel of 0.90 to 1.03 % is 0.95 % printed in per mille. Only where the grade sets both limits."""
+    """``C 9.5`` for a steel of 0.90 to 1.03 % is 0.95 % printed in per mille. Only where the grade sets both limits;
+    where at least three elements slipped alike and none fits as printed, the whole row did."""
+    slipped = np.zeros(work.values.shape)
+    fits_as_printed = np.zeros(work.n, dtype=bool)
+    for element, column in enumerate(work.column_of):
+        if column >= 0:
+            fits_as_printed |= _divide_slipped(work, element, slipped)
+    for slip in _SLIPS:
+        rows = np.flatnonzero(((slipped == slip).sum(axis=1) >= 3) & ~fits_as_printed)
+        if len(rows):
+            _divide_rest(work, rows, slip, slipped)
+
+
+def _printed(work: Work, element: int) -> Analysis:
+    column = work.column_of[element]
+    return next(a for a in work.analyses[element] if a.column == column)
+
+
+def _divide_slipped(work: Work, element: int, slipped: Floats) -> Bools:
+    """Divide the contents of one element that fit the grade only so; (n,) True where the content fits as printed."""
+    printed = _printed(work, element)
+    value, half = work.values[:, element], work.half_width[:, element]
+    low, high = (np.where(work.graded, side[work.grade_code, element], np.nan) for side in work.grade_sides)
+    margin = repeatability_of(element, high)
+    measured = np.isnan(value) | (work.status[:, element] == MEASURED)
+    two_sided = (low > 0) & ~np.isnan(high)
+    as_printed: Bools = two_sided & measured & (value >= low - margin) & (value <= high + margin)
+    rows = np.flatnonzero(two_sided & measured & (printed.number > 2 * high) & (np.isnan(value) | (value > 2 * high)))
+    for slip in _SLIPS:
+        content = printed.number[rows] / slip
+        fits = (content >= low[rows] - margin[rows]) & (content <= high[rows] + margin[rows])
+        width = np.where(np.isnan(half[rows]), 0.5 * content / 100, half[rows] / slip)
+        set_measured(work, rows[fits], element, content[fits], width[fits])
+        work.strike(scale_slip, printed.column, rows[fits])
+        slipped[rows[fits], element] = slip
+        rows = rows[~fits]
+    return as_printed
+
+
+def _divide_rest(work: Work, rows: NDArray[np.int64], slip: float, slipped: Floats) -> None:
+    """Divide what is left of rows that slipped as a whole; a cell with a unit of its own is left alone."""
     for element, column in enumerate(work.column_of):
         if column < 0:
             continue
-        printed = next(a for a in work.analyses[element] if a.column == column)
-        suspect = work.graded & (np.isnan(work.values[:, element]) | (work.status[:, element] == MEASURED))
-        rows = np.flatnonzero(suspect & (printed.number > 0))
-        low, high = (side[work.grade_code[rows], element] for side in (work.grade_low, work.grade_high))
-        keep = (
-            (low > 0)
-            & ~np.isnan(high)
-            & (printed.number[rows] > 2 * high)
-            & (printed.number[rows] == printed.number[rows])
-        )
-        over = np.isnan(work.values[rows, element]) | (work.values[rows, element] > 2 * high)
-        rows, low, high = rows[keep & over], low[keep & over], high[keep & over]
-        if not len(rows):
-            continue
-        margin = repeatability(np.repeat(high[:, None], len(ELEMENTS), axis=1))[:, element]
-        for slip in _SLIPS:
-            content = printed.number[rows] / slip
-            fits = (content >= low - margin) & (content <= high + margin)
-            half = np.where(
-                np.isnan(work.half_width[rows, element]), 0.5 * content / 100, work.half_width[rows, element] / slip
-            )
-            set_measured(work, rows[fits], element, content[fits], half[fits])
-            work.strike(scale_slip, column, rows[fits])
-            rows, low, high, margin = rows[~fits], low[~fits], high[~fits], margin[~fits]
+        value = work.values[rows, element]
+        plain = (work.status[rows, element] == MEASURED) & (value > 0)
+        plain &= value == _printed(work, element).number[rows]
+        rest = rows[plain & (slipped[rows, element] == 0)]
+        set_measured(work, rest, element, work.values[rest, element] / slip, work.half_width[rest, element] / slip)
+        work.strike(scale_slip, column, rest)
 
 
 @rule(
@@ -110,42 +141,60 @@ def _far(work: Work, rows: NDArray[np.int64], off: Floats) -> Bools:
     return far
 
 
+def _grossly_off(work: Work, rows: NDArray[np.int64], values: Floats, off: Floats) -> Bools:
+    low, high = work.limits_of(rows)
+    broken = np.nan_to_num(np.where(values < low, low, high))
+    gross: Bools = off > np.maximum(limit("mismatch_gross_floor"), limit("mismatch_gross_share") * broken)
+    return np.asarray(gross.any(axis=1), dtype=np.bool_)
+
+
 @rule(
-    STOP, "row",
-    read="two contents that fit the grade only when exchanged",
-    assumed="as printed",
-    do="look whether the two columns, or two cells of this row, are swapped",
+    CAUTION, "row",
+    read="two contents that fit the grade only when exchanged; every other content fits as it is",
+    assumed="exchanged: two columns, or two cells of this row, are swapped",
+    do="compare with the certificate before heating",
 )  # fmt: skip
 def swapped_columns(work: Work) -> None:
-    """Chromium in the nickel column."""
-    work.swapped = np.zeros(work.n, dtype=bool)
+    """Chromium in the nickel column. Only one pair may do it, and at least three elements with both limits must then
+    fit; otherwise the row stays as printed and the rules below judge it."""
     rows = np.flatnonzero(work.graded)
-    if not len(rows):
-        return
-    stated = work.is_stated()[rows]
-    values = np.where(stated, work.values[rows], np.nan)
-    off = _off_limits(work, rows, values)
-    doubtful = np.flatnonzero((off > repeatability(values)).any(axis=1))
-    rows, values, off = rows[doubtful], values[doubtful], off[doubtful]
-    present = [e for e, column in enumerate(work.column_of) if column >= 0]
-    unlisted = limit("mismatch_floor")
-    for a, b in combinations(present, 2):
-        exchanged = values.copy()
-        exchanged[:, [a, b]] = values[:, [b, a]]
-        low, high = work.limits_of(rows)
-        ceiling = np.where(np.isnan(high) & np.isnan(low), unlisted, np.where(np.isnan(high), np.inf, high))
-        floor = np.nan_to_num(low)
-        margin = repeatability(values)
-
-        def fits(v: Floats, e: int, floor: Floats = floor, ceiling: Floats = ceiling, margin: Floats = margin) -> Bools:
-            inside: Bools = (v[:, e] >= floor[:, e] - margin[:, e]) & (v[:, e] <= ceiling[:, e] + margin[:, e])
-            return inside
-
-        bound_by_both = ~(np.isnan(low[:, a]) & np.isnan(high[:, a]) & np.isnan(low[:, b]) & np.isnan(high[:, b]))
-        swap = ~fits(values, a) & ~fits(values, b) & fits(exchanged, a) & fits(exchanged, b) & bound_by_both
+    values = np.where(work.is_stated()[rows], work.values[rows], np.nan)
+    doubtful = np.flatnonzero((_off_limits(work, rows, values) > repeatability(values)).any(axis=1))
+    rows, values = rows[doubtful], values[doubtful]
+    wrong = ~np.isnan(values) & ~_inside(work, rows, values)
+    found: list[tuple[int, int, NDArray[np.int64]]] = []
+    for a, b in combinations(np.flatnonzero(wrong.any(axis=0)).tolist(), 2):
+        both = np.flatnonzero(wrong[:, a] & wrong[:, b])
+        if len(both):
+            found.append((a, b, both[_fits_exchanged(work, rows[both], values[both], a, b)]))
+    times = np.bincount(np.concatenate([at for _, _, at in found]), minlength=len(rows)) if found else np.zeros(0)
+    for a, b, at in found:
+        swapped = rows[at[times[at] == 1]]
+        for array in (work.values, work.half_width, work.status):
+            array[swapped, a], array[swapped, b] = array[swapped, b], array[swapped, a]
         for element in (a, b):
-            work.strike(swapped_columns, work.column_of[element], rows[swap])
-        work.swapped[rows[swap]] = True
+            work.strike(swapped_columns, work.column_of[element], swapped)
+
+
+def _inside(work: Work, rows: NDArray[np.int64], values: Floats) -> Bools:
+    """(len(rows), 19) True where a content is one that the grade allows; what it does not limit may be a residual."""
+    low, high = work.limits_of(rows)
+    unlimited = np.isnan(low) & np.isnan(high)
+    ceiling = np.where(unlimited, limit("mismatch_floor"), np.where(np.isnan(high), np.inf, high))
+    margin = repeatability(values)
+    inside: Bools = (values >= np.nan_to_num(low) - margin) & (values <= ceiling + margin)
+    return inside
+
+
+def _fits_exchanged(work: Work, rows: NDArray[np.int64], values: Floats, a: int, b: int) -> Bools:
+    exchanged = values.copy()
+    exchanged[:, [a, b]] = values[:, [b, a]]
+    inside = _inside(work, rows, exchanged)
+    low, high = work.limits_of(rows)
+    unlimited = np.isnan(low) & np.isnan(high)
+    enough = (inside & (low > 0) & ~np.isnan(high)).sum(axis=1) >= 3
+    fits: Bools = (inside | unlimited | np.isnan(exchanged)).all(axis=1) & inside[:, a] & inside[:, b] & enough
+    return fits
 
 
 @rule(
@@ -156,7 +205,7 @@ def swapped_columns(work: Work) -> None:
 )  # fmt: skip
 def outside_grade_limits(work: Work) -> None:
     """Beyond the permissible deviation of the product analysis (EN ISO 683-1, from memory)."""
-    rows = np.flatnonzero(work.graded & ~work.swapped)
+    rows = np.flatnonzero(work.graded)
     values = np.where(work.is_stated()[rows] & (work.status[rows] == MEASURED), work.values[rows], np.nan)
     off = _off_limits(work, rows, values)
     outside = off > repeatability(values)
@@ -171,139 +220,13 @@ def outside_grade_limits(work: Work) -> None:
     do="find out which of the two is true before heating: a spark test and a hardened coupon tell",
 )  # fmt: skip
 def grade_chemistry_mismatch(work: Work) -> None:
-    """Carbon far outside the limits, or two other elements."""
-    rows = np.flatnonzero(work.graded & ~work.swapped)
+    """Carbon far outside the limits, or two other elements, or one by half of its limit: 0.5 % Cr in a 5 % Cr steel."""
+    rows = np.flatnonzero(work.graded)
     values = np.where(work.is_stated()[rows] & (work.status[rows] == MEASURED), work.values[rows], np.nan)
-    far = _far(work, rows, _off_limits(work, rows, values))
-    work.strike(grade_chemistry_mismatch, work.columns.get("grade", -1), rows[far[:, CARBON] | (far.sum(axis=1) >= 2)])
-
-
-@rule(
-    CAUTION, "row",
-    read="one heat number under two grades",
-    assumed="two different steels: nothing is joined",
-    do="correct the heat number or the grade",
-)  # fmt: skip
-def heat_two_grades(work: Work) -> None:
-    """A heat is one melt and has one grade."""
-    work.strike(
-        heat_two_grades, work.columns.get("heat_number", -1), _mixed_heats(work)[_safe(work.heat)] & (work.heat >= 0)
-    )
-
-
-def _safe(codes: NDArray[np.int32]) -> NDArray[np.int32]:
-    return np.maximum(codes, 0)
-
-
-def _mixed_heats(work: Work) -> Bools:
-    """(heats,) True where rows of one heat carry different known grades."""
-    size = max(len(work.heat_texts), 1)
-    low, high = np.full(size, np.iinfo(np.int32).max), np.full(size, -1)
-    known = (work.heat >= 0) & work.graded
-    np.minimum.at(low, work.heat[known], work.grade_code[known])
-    np.maximum.at(high, work.heat[known], work.grade_code[known])
-    mixed: Bools = (high >= 0) & (low != high)
-    return mixed
-
-
-@rule(
-    CAUTION, "row",
-    read="two analyses of one heat that contradict each other",
-    assumed="the row's own analysis, with a half-width that covers both; nothing of this heat is joined",
-    do="find out which analysis belongs to the bar",
-)  # fmt: skip
-def heat_analyses_conflict(work: Work) -> None:
-    """They differ by more than sampling explains."""
-    for element, rows in _heat_differences(work, agree=False):
-        low, high, _ = _spread(work, element, _mask(work, rows))
-        heats = work.heat[rows]
-        work.half_width[rows, element] = np.maximum(work.half_width[rows, element], (high - low)[heats])
-        work.unsure_heat[heats] = True
-        work.strike(heat_analyses_conflict, work.column_of[element], rows)
-
-
-@rule(
-    NOTE, "row",
-    read="two analyses of one heat that agree",
-    assumed="the product analysis where there is one, else the middle, with a half-width that covers both",
-    do="nothing",
-)  # fmt: skip
-def heat_analyses_joined(work: Work) -> None:
-    """Rows with one heat number are one melt and get one chemistry."""
-    for element, rows in _heat_differences(work, agree=True):
-        stated = _mask(work, rows)
-        low, high, _ = _spread(work, element, stated)
-        p_low, p_high, has_product = _spread(work, element, stated & (work.role == PRODUCT_ROW))
-        heats = work.heat[rows]
-        middle = np.where(has_product, (p_low + p_high) / 2, (low + high) / 2)[heats]
-        reach = np.maximum(middle - low[heats], high[heats] - middle)
-        set_measured(work, rows, element, middle, np.maximum(work.half_width[rows, element], reach))
-        work.strike(heat_analyses_joined, work.column_of[element], rows)
-
-
-@rule(
-    NOTE, "row",
-    read="no content here, but another row of the same heat has one",
-    assumed="the content of that row",
-    do="nothing",
-)  # fmt: skip
-def filled_from_heat(work: Work) -> None:
-    """A second bar of a heat whose certificate was typed only once."""
-    usable = _joinable(work)
-    stated = work.is_stated() & usable[:, None]
-    for element, column in enumerate(work.column_of):
-        if column < 0:
-            continue
-        low, high, seen = _spread(work, element, stated[:, element])
-        gap = usable & (work.status[:, element] == NOT_STATED) & seen[_safe(work.heat)]
-        middle, half = (low + high) / 2, (high - low) / 2
-        rows = np.flatnonzero(gap)
-        if len(rows):
-            width = np.zeros(len(low))
-            np.maximum.at(width, work.heat[stated[:, element]], work.half_width[stated[:, element], element])
-            heats = work.heat[rows]
-            set_measured(work, rows, element, middle[heats], np.maximum(half, width)[heats])
-            work.strike(filled_from_heat, column, rows)
-
-
-def _joinable(work: Work) -> Bools:
-    if not len(work.heat_texts):
-        return np.zeros(work.n, dtype=bool)
-    bars = ~np.isin(work.role, (MINIMUM_ROW, MAXIMUM_ROW))
-    return (work.heat >= 0) & bars & ~(_mixed_heats(work) | work.unsure_heat)[_safe(work.heat)]
-
-
-def _spread(work: Work, element: int, stated: Bools) -> tuple[Floats, Floats, Bools]:
-    """Lowest and highest stated content of each heat, and whether any is stated."""
-    size = max(len(work.heat_texts), 1)
-    low, high = np.full(size, np.inf), np.full(size, -np.inf)
-    np.minimum.at(low, work.heat[stated], work.values[stated, element])
-    np.maximum.at(high, work.heat[stated], work.values[stated, element])
-    seen = high >= low
-    return np.where(seen, low, 0.0), np.where(seen, high, 0.0), seen
-
-
-def _heat_differences(work: Work, agree: bool) -> list[tuple[int, NDArray[np.int64]]]:
-    """Per element, the rows whose heat has analyses that differ within (or beyond) repeatability."""
-    stated = work.is_stated() & _joinable(work)[:, None] & (work.status == MEASURED)
-    out = []
-    for element, column in enumerate(work.column_of):
-        if column < 0:
-            continue
-        low, high, _ = _spread(work, element, stated[:, element])
-        table = np.zeros((len(high), len(ELEMENTS)))
-        table[:, element] = high
-        near = high - low <= repeatability(table)[:, element] + 1e-9
-        differ = (high > low) & (near if agree else ~near)
-        if differ.any():
-            out.append((element, np.flatnonzero(differ[_safe(work.heat)] & stated[:, element])))
-    return out
-
-
-def _mask(work: Work, rows: NDArray[np.int64]) -> Bools:
-    mask = np.zeros(work.n, dtype=bool)
-    mask[rows] = True
-    return mask
+    off = _off_limits(work, rows, values)
+    far = _far(work, rows, off)
+    other = far[:, CARBON] | (far.sum(axis=1) >= 2) | _grossly_off(work, rows, values, off)
+    work.strike(grade_chemistry_mismatch, work.columns.get("grade", -1), rows[other])
 
 
 @rule(
@@ -317,7 +240,7 @@ def duplicate_piece_id(work: Work) -> None:
     share."""
     bars = ~np.isin(work.role, (MINIMUM_ROW, MAXIMUM_ROW, PRODUCT_ROW))
     by_bars = np.bincount(work.piece[(work.piece >= 0) & bars], minlength=max(len(work.piece_texts), 1))
-    rows = (work.piece >= 0) & bars & (by_bars[_safe(work.piece)] > 1)
+    rows = (work.piece >= 0) & bars & (by_bars[safe(work.piece)] > 1)
     work.strike(duplicate_piece_id, work.columns.get("piece_id", -1), rows)
 
 
@@ -335,6 +258,20 @@ def carbon_from_grade(work: Work) -> None:
     if (CARBON, "max") in work.bounds:
         limits_known = work.bounds[CARBON, "max"].stated
     work.strike(carbon_from_grade, work.column_of[CARBON], rows & ~limits_known)
+
+
+@rule(
+    CAUTION, "row",
+    read="a carbon content taken from a grade that allows more than 0.3 % between its limits",
+    assumed="the middle of the limits with half their distance, which is hardly a content",
+    do="get the certificate, or harden and break a coupon before the bar",
+)  # fmt: skip
+def wide_grade_range(work: Work) -> None:
+    """W1 without its suffix runs from 0.70 to 1.50 % C (ASTM A686)."""
+    wide = work.half_width[:, CARBON] > limit("wide_carbon_half_width")
+    work.strike(
+        wide_grade_range, work.columns.get("grade", -1), work.graded & (work.status[:, CARBON] == FILLED) & wide
+    )
 
 
 @rule(
@@ -360,16 +297,6 @@ def sum_over_100(work: Work) -> None:
     work.strike(sum_over_100, -1, np.nan_to_num(work.values).sum(axis=1) > limit("sum_ceiling"))
 
 
-BEFORE_FILL = (
-    limits_row,
-    scale_slip,
-    carbon_above_steel,
-    swapped_columns,
-    heat_two_grades,
-    heat_analyses_conflict,
-    filled_from_heat,
-    heat_analyses_joined,
-    outside_grade_limits,
-    grade_chemistry_mismatch,
-)
-AFTER_FILL = (duplicate_piece_id, carbon_from_grade, carbon_missing, sum_over_100)
+ROW_RULES = (limits_row, scale_slip, carbon_above_steel, swapped_columns)
+GRADE_RULES = (outside_grade_limits, grade_chemistry_mismatch)
+AFTER_FILL = (duplicate_piece_id, carbon_from_grade, wide_grade_range, carbon_missing, sum_over_100)

@@ -25,8 +25,8 @@ _R = TypeVar("_R")
 class Rule:
     """One reading rule: its id, its level and its reason text.
 
-    ``scope`` says what the rule looks at: file, header, cell, field, size or row. ``number`` is its place in the
-    register (the findings store keeps that number instead of the name). A rule with ``stored`` False leaves no
+    ``scope`` says what the rule looks at: file, certificate, header, cell, field, size or row. ``number`` is its place
+    in the register (the findings store keeps that number instead of the name). A rule with ``stored`` False leaves no
     finding: its trace is the status of the element (an empty cell would otherwise fill the store).
     """
 

@@ -10,15 +10,12 @@ from numpy.typing import NDArray
 from decalesce.inventory.findings import FindingsBuilder
 from decalesce.inventory.headers import ColumnRole
 from decalesce.inventory.rules import CAUTION, number_of, rule
+from decalesce.inventory.size_words import PLATE, RECTANGLE, ROUND, UNKNOWN_SHAPE, shape_code
 from decalesce.inventory.sizes import (
-    PLATE,
-    RECTANGLE,
-    ROUND,
-    UNKNOWN_SHAPE,
     SizeResult,
     read_length,
     read_size,
-    shape_code,
+    size_mm_assumed,
     states_inches,
     states_metric,
 )
@@ -52,12 +49,12 @@ def read_section(
         shape = np.array([shape_code(t) for t in cells.texts] or [0], dtype=np.uint8)[cells.codes]
     size = next((i for i, role in enumerate(roles) if role.kind == "size"), None)
     if size is not None:
-        shape, lengths = _read_sizes(table.cells[size], size, roles[size].unit, shape, strikes)
+        shape, lengths = _read_sizes(table, size, roles[size].unit, shape, strikes)
     for kind, place in (("thickness", 0), ("diameter", 0), ("width", 1), ("length", 2)):
         index = next((i for i, role in enumerate(roles) if role.kind == kind), None)
         if index is None:
             continue
-        own = _read_lengths(table.cells[index], index, roles[index].unit, strikes)
+        own = _read_lengths(table, index, roles[index].unit, strikes)
         strikes.add(number_of(size_conflict), index, np.flatnonzero(size_conflict(lengths[place], own)))
         stated = ~np.isnan(own)
         lengths[place][stated] = own[stated]
@@ -86,30 +83,41 @@ def _column_inch(cells: TextColumn) -> bool:
 
 
 def _read_sizes(
-    cells: TextColumn, index: int, unit: str, shape: NDArray[np.uint8], strikes: FindingsBuilder
+    table: Table, index: int, unit: str, shape: NDArray[np.uint8], strikes: FindingsBuilder
 ) -> tuple[NDArray[np.uint8], _Lengths]:
     """Each distinct pair of size text and shape word is read once."""
+    cells = table.cells[index]
     column_inch, width = _column_inch(cells), max(len(cells.texts), 1)
     pairs, codes = np.unique(shape.astype(np.int64) * width + cells.codes, return_inverse=True)
     results = [read_size(cells.texts[pair % width], unit, column_inch, int(pair // width)) for pair in pairs]
-    _strike(strikes, index, codes, results)
+    _strike(strikes, table, index, codes, results)
     rows = np.array([(r.shape, r.thickness_mm, r.width_mm, r.length_mm) for r in results] or np.empty((0, 4)))[codes]
     return rows[:, 0].astype(np.uint8), (rows[:, 1].copy(), rows[:, 2].copy(), rows[:, 3].copy())
 
 
-def _read_lengths(cells: TextColumn, index: int, unit: str, strikes: FindingsBuilder) -> NDArray[np.float64]:
+def _read_lengths(table: Table, index: int, unit: str, strikes: FindingsBuilder) -> NDArray[np.float64]:
+    cells = table.cells[index]
     column_inch = _column_inch(cells)
     results = [read_length(t, unit, column_inch) for t in cells.texts]
-    _strike(strikes, index, cells.codes, results)
+    _strike(strikes, table, index, cells.codes, results)
     return np.array([r.thickness_mm for r in results] or [np.nan], dtype=np.float64)[cells.codes]
 
 
 def _strike(
-    strikes: FindingsBuilder, index: int, codes: NDArray[np.int64] | NDArray[np.int32], results: Sequence[SizeResult]
+    strikes: FindingsBuilder,
+    table: Table,
+    index: int,
+    codes: NDArray[np.int64] | NDArray[np.int32],
+    results: Sequence[SizeResult],
 ) -> None:
     by_rule: dict[int, list[int]] = {}
     for code, r in enumerate(results):
         for hit in r.hits:
             by_rule.setdefault(hit, []).append(code)
     for number, struck in by_rule.items():
-        strikes.add(number, index, np.flatnonzero(np.isin(codes, struck)))
+        rows = np.flatnonzero(np.isin(codes, struck))
+        if number == number_of(size_mm_assumed):
+            if len(rows):
+                strikes.add_file(size_mm_assumed.__name__, table.columns[index])
+            continue
+        strikes.add(number, index, rows)

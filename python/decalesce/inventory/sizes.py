@@ -15,11 +15,11 @@ from functools import lru_cache
 
 from decalesce.inventory.cell_words import is_date
 from decalesce.inventory.limits import limit
-from decalesce.inventory.reading import Reading, plain, read_number
+from decalesce.inventory.reading import Reading, bare_decimal_point, plain, read_number
 from decalesce.inventory.rules import CAUTION, NOTE, STOP, number_of, rule
-from decalesce.inventory.words import ABSENT, SHAPE_WORDS, SHAPES, UNSUPPORTED_SHAPES, fold
+from decalesce.inventory.size_words import HEXAGON, RECTANGLE, ROUND, SQUARE, UNKNOWN_SHAPE, take_shape
+from decalesce.inventory.words import ABSENT, UNSUPPORTED_SHAPES, fold
 
-UNKNOWN_SHAPE, PLATE, ROUND, SQUARE, HEXAGON, RECTANGLE = range(len(SHAPES))
 _UNIT_NAMES = {
     "mm": "mm", "cm": "cm", "m": "m", "dm": "dm", "in": "inch", "inch": "inch", "inches": "inch", "zoll": "inch",
     "pouce": "inch", "pouces": "inch", "po": "inch", '"': "inch", "''": "inch", "″": "inch", "”": "inch",
@@ -61,6 +61,10 @@ class _Scratch:
     def fail(self) -> bool:
         self.failed = self.done = True
         return True
+
+    def take_back_bare_point(self) -> None:
+        """``.187`` is how inches are written: the finding about inches says it all."""
+        self.hits = [hit for hit in self.hits if hit != number_of(bare_decimal_point)]
 
 
 @dataclass(frozen=True)
@@ -141,7 +145,7 @@ def size_ambiguous_thousands(scratch: _Scratch) -> bool:
 )  # fmt: skip
 def unreadable_size(scratch: _Scratch) -> bool:
     """Whatever the grammar of sizes does not hold; this rule does the reading."""
-    _take_shape(scratch)
+    scratch.text, scratch.shape = take_shape(scratch.text, scratch.shape)
     scratch.text = re.sub(
         r" *\b(thick|thk|wide|long|dick|stark|breit|lang|epais|large)\b", "", scratch.text, flags=re.IGNORECASE
     )
@@ -158,6 +162,15 @@ def unreadable_size(scratch: _Scratch) -> bool:
     round_bar = scratch.shape in (ROUND, SQUARE, HEXAGON)
     allowed = 3 if scratch.shape == SQUARE else 2 if round_bar else 3
     return (len(scratch.parts) > allowed or any(p.number <= 0 for p in scratch.parts)) and scratch.fail()
+
+
+@rule(NOTE, "size", read="a size in inches", assumed="25.4 mm to the inch", do="nothing")
+def size_in_inches(scratch: _Scratch) -> bool:
+    """``3/16"``, ``1 1/2 in``: the cell itself says so, in a column that does not."""
+    if scratch.unit == "inch" or not any(p.unit == "inch" for p in scratch.parts):
+        return False
+    scratch.take_back_bare_point()
+    return True
 
 
 @rule(NOTE, "size", read="a fraction without a unit", assumed="inches", do="nothing; write the unit if it is not so")
@@ -186,17 +199,18 @@ def size_inch_assumed(scratch: _Scratch) -> bool:
     ):
         return False
     scratch.unit = "inch"
+    scratch.take_back_bare_point()
     return True
 
 
 @rule(
-    NOTE, "size",
-    read="a bare number",
+    NOTE, "header",
+    read="sizes as bare numbers",
     assumed="millimetres, as on drawings (ISO 129-1)",
-    do="write the unit if it is not so",
+    do="write the unit into the header if it is not so",
 )  # fmt: skip
 def size_mm_assumed(scratch: _Scratch) -> bool:
-    """``25``; the unit is then settled and the lengths converted."""
+    """``25``; the unit is then settled and the lengths converted. Said once for the column, not on every bar."""
     bare = not scratch.unit and not any(p.unit for p in scratch.parts)
     last = next((p.unit for p in reversed(scratch.parts) if p.unit), scratch.unit or "mm")
     for part in reversed(scratch.parts):
@@ -207,17 +221,30 @@ def size_mm_assumed(scratch: _Scratch) -> bool:
 
 @rule(
     NOTE, "size",
-    read="a size whose numbers do not stand in the order thickness, width, length",
-    assumed="the smallest is the thickness, the largest of three the length",
+    read="three numbers that do not stand in the order thickness, width, length",
+    assumed="the smallest is the thickness, the largest the length",
     do="nothing; rearrange the size if it is not so",
 )  # fmt: skip
 def size_order_assumed(scratch: _Scratch) -> bool:
-    """``40x8x1000``."""
+    """``40x8x1000``. Of two numbers the smaller is the thickness whichever way a mill writes its flats: no finding."""
     if scratch.shape in (ROUND, HEXAGON) or len(scratch.mm) < 2:
         return False
     before = list(scratch.mm)
     scratch.mm.sort()
-    return before != scratch.mm
+    return len(before) > 2 and before != scratch.mm
+
+
+@rule(
+    CAUTION, "size",
+    read="one number without a shape, too large for a thickness",
+    assumed="the length; the thickness is not stated",
+    do="measure the thickness: soak and quench depend on it",
+)  # fmt: skip
+def size_length_only(scratch: _Scratch) -> bool:
+    """``1 050 mm``."""
+    lone = len(scratch.mm) == 1 and scratch.shape == UNKNOWN_SHAPE
+    scratch.done = lone and scratch.mm[0] > limit("size_ceiling_mm")
+    return scratch.done
 
 
 @rule(
@@ -249,10 +276,12 @@ _SIZE_RULES: tuple[Callable[[_Scratch], bool], ...] = (
     unsupported_shape,
     size_ambiguous_thousands,
     unreadable_size,
+    size_in_inches,
     size_fraction_inch,
     size_inch_assumed,
     size_mm_assumed,
     size_order_assumed,
+    size_length_only,
     size_thickness_only,
     size_implausible,
 )
@@ -297,6 +326,8 @@ def states_metric(text: str) -> bool:
 
 def _place(scratch: _Scratch, hits: tuple[int, ...]) -> SizeResult:
     mm, shape = scratch.mm, scratch.shape
+    if number_of(size_length_only) in hits:
+        return SizeResult(shape, math.nan, math.nan, mm[0], hits)
     if shape in (ROUND, HEXAGON):
         return SizeResult(shape, mm[0], math.nan, mm[1] if len(mm) > 1 else math.nan, hits)
     if shape == SQUARE or (len(mm) >= 2 and shape == UNKNOWN_SHAPE and mm[0] == mm[1]):
@@ -305,34 +336,6 @@ def _place(scratch: _Scratch, hits: tuple[int, ...]) -> SizeResult:
     if len(mm) > 1 and shape == UNKNOWN_SHAPE:
         shape = RECTANGLE
     return SizeResult(shape, mm[0], mm[1] if len(mm) > 1 else math.nan, mm[2] if len(mm) > 2 else math.nan, hits)
-
-
-_SHAPE_SIGNS = {"Ø": ROUND, "ø": ROUND, "⌀": ROUND, "∅": ROUND, "φ": ROUND, "Φ": ROUND, "□": SQUARE, "⬡": HEXAGON}
-
-
-def _take_shape(scratch: _Scratch) -> None:
-    """Take shape words and signs out of the text; the first one decides."""
-    text = scratch.text
-    for sign, shape in _SHAPE_SIGNS.items():
-        if sign in text:
-            scratch.shape = shape if scratch.shape == UNKNOWN_SHAPE else scratch.shape
-            text = text.replace(sign, " ")
-    for word in re.findall(r"[^\W_]*[^\W\d_]+[^\W\d_]*", re.sub(r"(?<=[0-9])(?=[^\W\d_])", " ", text)):
-        shape = _shape_of(fold(word))
-        if shape != UNKNOWN_SHAPE:
-            scratch.shape = shape if scratch.shape == UNKNOWN_SHAPE else scratch.shape
-            text = re.sub(rf"(?<![^\W\d_]){re.escape(word)}\.?(?![^\W\d_])", " ", text, count=1)
-    scratch.text = re.sub(" +", " ", text).strip(" ,;:=")
-
-
-@lru_cache(maxsize=1024)
-def _shape_of(word: str) -> int:
-    return next((SHAPES.index(shape) for shape, names in SHAPE_WORDS.items() if word in names), UNKNOWN_SHAPE)
-
-
-def shape_code(text: str) -> int:
-    """The shape a word names (a cell of a shape column), 0 when unknown."""
-    return next((code for word in re.findall(r"[^\W_]+|[^\w\s]", fold(plain(text))) if (code := _shape_of(word))), 0)
 
 
 _VULGAR = {

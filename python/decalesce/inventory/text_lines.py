@@ -77,8 +77,13 @@ def lines_of(stream: BinaryIO, encoding: Encoding) -> Iterator[str]:
     stream.seek(encoding.bom)
     if encoding.wide:
         reader = io.TextIOWrapper(stream, encoding=encoding.name, errors="replace", newline=None)
-        for text in reader:
-            yield text.rstrip("\n")
+        try:
+            for text in reader:
+                yield text.rstrip("\n")
+        finally:
+            # The wrapper must let go: it would close the caller's stream, with a warning, when it is collected.
+            if not stream.closed:
+                reader.detach()
         return
     for raw in stream:
         line = _decode(raw, encoding.name).rstrip("\n")

@@ -59,14 +59,20 @@ class Work:
     grade_code: NDArray[np.int32]
     grade_low: Floats
     grade_high: Floats
+    grade_same: NDArray[np.int32]
     grades: tuple[Any, ...]
-    swapped: Bools
     unsure_heat: Bools
+    from_certificate: Bools
 
     def strike(self, function: Callable[..., Any], column: int, rows: NDArray[np.int64] | Bools) -> None:
         """Note that the rule ``function`` struck these rows (indices or a mask) of a table column (-1: the row)."""
         where = np.flatnonzero(rows) if rows.dtype == bool else rows
         self.strikes.add(number_of(function), column, where.astype(np.int64))
+
+    @property
+    def grade_sides(self) -> tuple[Floats, Floats]:
+        """Lower and upper limits (g, 19) of the block's grades."""
+        return self.grade_low, self.grade_high
 
     @property
     def graded(self) -> Bools:
@@ -90,13 +96,23 @@ def new_arrays(n: int) -> tuple[Floats, Floats, NDArray[np.uint8]]:
 
 def repeatability(values: Floats) -> Floats:
     """Largest difference (wt %) by which two analyses of one heat still agree, for contents (..., 19)."""
-    floor = np.full(len(ELEMENTS), limit("repeat_floor"))
-    floor[CARBON] = limit("repeat_carbon")
-    for residual in ("P", "S", "N", "B", "As", "Sn"):
-        floor[ELEMENTS.index(residual)] = limit("repeat_floor_residual")
+    columns = [repeatability_of(element, values[..., element]) for element in range(len(ELEMENTS))]
+    return np.stack(columns, axis=-1)
+
+
+def repeatability_of(element: int, values: Floats) -> Floats:
+    """The same for contents (...) of one element."""
+    if element == CARBON:
+        return np.full(np.shape(values), limit("repeat_carbon"))
+    residual = ELEMENTS[element] in ("P", "S", "N", "B", "As", "Sn")
+    floor = limit("repeat_floor_residual" if residual else "repeat_floor")
     out: Floats = np.maximum(floor, limit("repeat_relative") * np.nan_to_num(values))
-    out[..., CARBON] = limit("repeat_carbon")
     return out
+
+
+def safe(codes: NDArray[np.int32]) -> NDArray[np.int32]:
+    """Codes fit to index with: -1 (none) becomes 0, so the caller masks the result."""
+    return np.maximum(codes, 0)
 
 
 def set_measured(work: Work, rows: NDArray[np.int64], element: int, value: Floats, half_width: Floats) -> None:

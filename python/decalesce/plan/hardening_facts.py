@@ -24,9 +24,7 @@ def _first(facts: tuple[Fact, ...]) -> Fact | None:
 @lru_cache(maxsize=4096)
 def published_window(grade: Grade) -> PublishedWindow | None:
     """The range the product's tables print for a grade, or None."""
-    low, high, point = (
-        _first(grade.published(q)) for q in ("austenitize_min_C", "austenitize_max_C", "austenitize_C")
-    )
+    low, high, point = (_first(grade.published(q)) for q in ("austenitize_min_C", "austenitize_max_C", "austenitize_C"))
     if low is not None and high is not None:
         return PublishedWindow(float(low.value), float(high.value), low.source, low.status)
     if point is not None:
@@ -38,4 +36,3 @@ def window_ends(grade: Grade | None) -> tuple[float, float]:
     """Both ends of the published range; NaN where there is none."""
     window = None if grade is None else published_window(grade)
     return (nan, nan) if window is None else (window.coolest_C, window.hottest_C)
-

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from math import isnan, nan
 from typing import Any
 
-from decalesce import _core, grades, order_of_work, quench, temper, units
+from decalesce import _core, grades, order_of_work, temper, units
+from decalesce import quench as quench_room
 from decalesce._core import AsQuenched, Composition, Estimate, Section
 from decalesce.bar import Bar
 from decalesce.grade import Grade
@@ -46,7 +47,8 @@ class Plan:
 
     Temperatures degC, times s, every number an Estimate with its band. ``published_window`` stands beside the computed
     one; where no rule from composition is safe it is the one used (``window_used`` is ``"published"``). ``quench`` is
-    the grade's published medium; whether the section hardens through is not evaluated here. ``narrowing`` names the amounts that blur the plan most.
+    the grade's published medium; whether the section hardens through is not evaluated here. ``narrowing`` names the
+    amounts that blur the plan most.
     """
 
     bar: Bar
@@ -65,7 +67,7 @@ class Plan:
     hold_rule: str
     preheat_C: tuple[float, float]
     carbon_in_solution: Estimate
-    quench: quench.QuenchLine
+    quench: quench_room.QuenchLine
     quenched: AsQuenched
     as_quenched_HRC: Estimate
     retained_austenite: Estimate
@@ -139,7 +141,7 @@ def bar_of(given: Any) -> Bar:
 
 
 def _temper_line(
-    q: AsQuenched, grade: Grade | None, target: float, time_s: float, tempers: int, tables: str, aim: float
+    q: AsQuenched, grade: Grade | None, *, target: float, time_s: float, tempers: int, tables: str, aim: float
 ) -> TemperLine:
     setting = temper.temperature_for(
         q, target, time_s, tempers=tempers, grade=grade, tables=tables, austenitize_C=None if isnan(aim) else aim
@@ -162,7 +164,8 @@ def _temper_line(
 
 
 def _steps(bar: Bar, answers: dict[str, Any]) -> tuple[order_of_work.Step, ...]:
-    ac1, aim, carbon = answers["ac1"].value, answers["aim"].value, bar.composition.C
+    ac1, carbon = answers["ac1"].value, bar.composition.C
+    aim = nan if answers["window_published"] else answers["aim"].value
     return order_of_work.steps(
         answers["family"] if bar.grade is None else bar.grade.family,
         facts=() if bar.grade is None else bar.grade.published(),
@@ -199,7 +202,8 @@ def make(
         A Plan. What cannot be answered is NaN with flags that say what to do.
 
     Raises:
-        TypeError: something that is no bar. ValueError: a batch, an unknown furnace, ``tables`` or ``detail``, a time of
+        TypeError: something that is no bar. ValueError: a batch, an unknown furnace, ``tables`` or ``detail``, a time
+        of
         zero or less. LookupError: an unknown grade.
 
     Accuracy: windows meet three in four published ones within 15 K at their middle; temper bands hold nine in ten
@@ -222,7 +226,8 @@ def make(
     q: AsQuenched = answers["quenched"]
     line = None
     if target is not None:
-        line = _temper_line(q, piece.grade, wanted, time_s, times, tables, answers["aim"].value)
+        aim = answers["aim"].value
+        line = _temper_line(q, piece.grade, target=wanted, time_s=time_s, tempers=times, tables=tables, aim=aim)
     return Plan(
         bar=piece,
         composition=w,
@@ -240,7 +245,7 @@ def make(
         hold_rule=answers["hold_rule"],
         preheat_C=answers["preheat_C"],
         carbon_in_solution=answers["carbon"],
-        quench=quench.line(piece.grade),
+        quench=quench_room.line(piece.grade),
         quenched=q,
         as_quenched_HRC=answers["as_quenched_HRC"],
         retained_austenite=answers["retained_austenite"],
@@ -249,5 +254,7 @@ def make(
         steps=_steps(piece, answers),
         reasons=tuple(answers["reasons"]),
         narrowing=tuple(Narrowing(*blame) for blame in answers["blame"]),
-        cautions=cautions(*(("salt",) if place.furnace == "neutral_salt" else ("gas",) if place.furnace == "gas_fired" else ())),
+        cautions=cautions(
+            *(("salt",) if place.furnace == "neutral_salt" else ("gas",) if place.furnace == "gas_fired" else ())
+        ),
     )

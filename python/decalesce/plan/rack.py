@@ -69,7 +69,9 @@ def batch(
         ValueError: a single steel, columns of another length, an unknown furnace or shape.
     """
     if len(w.shape) != 1:
-        raise ValueError(f"w has shape {w.shape}; expected a batch of shape (n,), or use decalesce.plan.make for one bar")
+        raise ValueError(
+            f"w has shape {w.shape}; expected a batch of shape (n,), or use decalesce.plan.make for one bar"
+        )
     rows = w.shape[0]
     index = np.full(rows, -1) if grade_index is None else np.asarray(grade_index)
     ends = np.array([window_ends(g) for g in grades] + [(np.nan, np.nan)])
@@ -78,7 +80,10 @@ def batch(
     columns: dict[str, Any] = _core.plan_rows(
         w,
         _shapes(shape, rows),
-        *(_numbers(name, value, rows) for name, value in (("thickness_mm", thickness_mm), ("width_mm", width_mm), ("length_mm", length_mm))),
+        *(
+            _numbers(name, value, rows)
+            for name, value in (("thickness_mm", thickness_mm), ("width_mm", width_mm), ("length_mm", length_mm))
+        ),
         _numbers("target_HRC", target_HRC, rows),
         times,
         np.ascontiguousarray(ends[index, 0]),

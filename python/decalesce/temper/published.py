@@ -4,7 +4,6 @@ import csv
 from collections import defaultdict
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
 
 import numpy as np
 
@@ -35,16 +34,16 @@ class PublishedTable:
     conditions: str
     source: str
     time_assumed: bool
-    core: Any
+    core: _core.TemperTable
 
     def after(self, held: Tempers) -> Estimate:
         """Hardness after a temper, HRC; NaN with ``no_model`` beyond the printed tempers."""
         constant = _core.temper_constant(_CONSTANT, np.nan)["hours"]
-        return self.core.after(held.carried(constant)[0])  # type: ignore[no-any-return]
+        return self.core.after(held.carried(constant)[0])
 
     def tempers_for(self, target_HRC: float, total_s: float) -> list[Estimate]:
         """Tempers of a total time that leave a hardness, coolest first."""
-        return self.core.tempers_for(target_HRC, total_s)  # type: ignore[no-any-return]
+        return self.core.tempers_for(target_HRC, total_s)
 
     def notes(self) -> tuple[str, ...]:
         """What a reader of the table must know, in plain sentences."""
@@ -65,7 +64,7 @@ def _build(designation: str, facts: list[Fact]) -> PublishedTable:
     ordered = sorted({fact.temper_C: fact for fact in facts}.values(), key=lambda fact: fact.temper_C or 0.0)
     first = ordered[0]
     core = _core.TemperTable(
-        [fact.temper_C for fact in ordered],
+        [fact.temper_C for fact in ordered if fact.temper_C is not None],
         [_times(fact) for fact in ordered],
         [float(fact.value) for fact in ordered],
         first.source,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True)
@@ -38,19 +38,28 @@ class Match:
     grade: Grade | None
 
 
-def _grade(designation: str, relation: str = "own", **limits: tuple[float | None, float | None]) -> Grade:
-    return Grade(designation, {symbol: Limits(*pair) for symbol, pair in limits.items()}, relation)
+def _grade(designation: str, **limits: tuple[float | None, float | None]) -> Grade:
+    return Grade(designation, {symbol: Limits(*pair) for symbol, pair in limits.items()})
 
 
-_1095 = {"C": (0.90, 1.03), "Mn": (0.30, 0.50), "P": (None, 0.040), "S": (None, 0.050)}
+_1095: dict[str, tuple[float | None, float | None]] = {
+    "C": (0.90, 1.03),
+    "Mn": (0.30, 0.50),
+    "P": (None, 0.040),
+    "S": (None, 0.050),
+}
 GRADES = {
     "1095": _grade("1095", **_1095),  # SAE J403
+    "AISI 1095": replace(_grade("1095", **_1095), relation="equal"),
+    "W1": _grade("W1", C=(0.70, 1.50), Mn=(0.10, 0.40)),  # ASTM A686
     "5160": _grade("5160", C=(0.56, 0.64), Mn=(0.75, 1.00), Si=(0.15, 0.35), Cr=(0.70, 0.90)),  # SAE J404
     "4340": _grade(
         "4340", C=(0.38, 0.43), Mn=(0.60, 0.80), Si=(0.15, 0.35), Cr=(0.70, 0.90), Ni=(1.65, 2.00), Mo=(0.20, 0.30)
     ),  # SAE J404
     "100Cr6": _grade("100Cr6", C=(0.93, 1.05), Mn=(0.25, 0.45), Si=(0.15, 0.35), Cr=(1.35, 1.60)),  # EN ISO 683-17
-    "1.2510": _grade("O1", "nearest", C=(0.85, 1.00), Mn=(1.00, 1.40), Cr=(0.40, 0.60), W=(0.40, 0.60)),  # ASTM A681
+    "1.2510": replace(
+        _grade("O1", C=(0.85, 1.00), Mn=(1.00, 1.40), Cr=(0.40, 0.60), W=(0.40, 0.60)), relation="nearest"
+    ),  # ASTM A681
 }
 
 

@@ -6,6 +6,8 @@ import pickle
 
 import numpy as np
 import pytest
+from certificate_cases import FILE_CASES as CERTIFICATE_FILES
+from certificate_cases import JOIN_CASES
 from fake_grades import find_many
 from rule_cases import CASES, Case, blocks_case
 
@@ -46,7 +48,10 @@ def test_rule(case: Case) -> None:
 
 
 def test_every_rule_has_a_test() -> None:
-    tested = {case.rule for case in CASES} | set(blocks_case().tolist())
+    tested = (
+        {case.rule for case in CASES} | {case.rule for case in JOIN_CASES} | {case.rule for case in CERTIFICATE_FILES}
+    )
+    tested |= set(blocks_case().tolist())
     assert {r.id for r in rules()} == tested
 
 

@@ -62,7 +62,7 @@ struct FlagText {
 inline constexpr std::array<FlagText, flag_count> flag_texts{{
     {Flag::from_memory, "from_memory", Level::note,
      "A formula behind this number was written down from memory; check it against the paper before you rely on the "
-     "last 10 degC."},
+     "last 10 K."},
     {Flag::range_unpublished, "range_unpublished", Level::note,
      "The formula's range of validity is not known; compare it with another formula."},
     {Flag::derived, "derived", Level::note,
@@ -81,7 +81,8 @@ inline constexpr std::array<FlagText, flag_count> flag_texts{{
     {Flag::not_applicable, "not_applicable", Level::note,
      "This temperature does not exist for this steel: Ac3 belongs to hypoeutectoid steel, Acm to hypereutectoid."},
     {Flag::carbon_extended, "carbon_extended", Level::note,
-     "The formulas were printed for less carbon; they have no carbon term and A1 no longer moves with it, so they are read on."},
+     "The formulas were printed for less carbon; they have no carbon term and A1 no longer moves with it, so they are "
+     "read on."},
     {Flag::section_assumed, "section_assumed", Level::note,
      "No size was stated, so thin stock was assumed; measure the bar and ask again."},
     {Flag::published_window, "published_window", Level::note,
@@ -102,12 +103,13 @@ inline constexpr std::array<FlagText, flag_count> flag_texts{{
     {Flag::carbon_not_stated, "carbon_not_stated", Level::stop,
      "Carbon is not stated and decides almost everything; get an analysis by combustion or spark before "
      "heat-treating."},
-    {Flag::formulas_disagree, "formulas_disagree", Level::caution,
+    {Flag::formulas_disagree, "formulas_disagree", Level::note,
      "Two published rules give different answers; both are shown, use the milder one first."},
     {Flag::thick_section, "thick_section", Level::caution,
      "The section is thicker than the rule was made for; use a thermocouple in the work."},
     {Flag::soak_too_long, "soak_too_long", Level::caution,
-     "The soak is far longer than this steel needs: grain grows and the skin loses carbon. Count the hold from the moment "
+     "The soak is far longer than this steel needs: grain grows and the skin loses carbon. Count the hold from the "
+     "moment "
      "the steel is at temperature, in minutes."},
     {Flag::retained_austenite, "retained_austenite", Level::caution,
      "Much austenite is likely to be retained; austenitize cooler or cold-treat, then temper again."},

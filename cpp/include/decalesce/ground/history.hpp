@@ -59,6 +59,35 @@ class History {
     return area / duration_s();
   }
 
+  /// The steady temperature at which a process of this activation energy runs as far in the same time, degC:
+  /// T = (Q/R) / -ln <exp(-Q/(R T))>, the mean over time. Hotter than the mean of a swing, never hotter than its peak.
+  /// Exact for a first-order process; for a parabolic one it gives the equivalent D t. [Haynes1971]
+  double effective_temperature_C(double activation_energy_kJ) const {
+    if (!(activation_energy_kJ > 0.0))
+      throw std::invalid_argument("effective_temperature: activation_energy_kJ = " +
+                                  std::to_string(activation_energy_kJ) + "; expected a value above zero, kJ/mol");
+    const double q_over_r = activation_energy_kJ * 1000.0 / gas_constant;
+    const double peak_K = kelvin_from_celsius(peak_C());
+    // relative to the rate at the peak, so that nothing underflows
+    const auto rate = [&](double t_C) { return std::exp(q_over_r / peak_K - q_over_r / kelvin_from_celsius(t_C)); };
+    double area = 0.0;
+    for (std::size_t i = 1; i < times_.size(); ++i) {
+      const double from = temperatures_[i - 1];
+      const double change = temperatures_[i] - from;
+      // Simpson's rule on steps of at most a kelvin: the rate is then straight to a part in 10^8
+      const auto steps = static_cast<std::size_t>(std::ceil(std::abs(change))) + 1;
+      double sum = 0.0;
+      for (std::size_t k = 0; k < steps; ++k) {
+        const double width = 1.0 / static_cast<double>(steps);
+        const double left = from + change * width * static_cast<double>(k);
+        const double right = from + change * width * static_cast<double>(k + 1);
+        sum += width * (rate(left) + 4.0 * rate(0.5 * (left + right)) + rate(right)) / 6.0;
+      }
+      area += sum * (times_[i] - times_[i - 1]);
+    }
+    return celsius_from_kelvin(q_over_r / (q_over_r / peak_K - std::log(area / duration_s())));
+  }
+
   /// Temperature at a time; the end values hold outside.
   double at(double time_s) const {
     if (time_s <= times_.front()) return temperatures_.front();

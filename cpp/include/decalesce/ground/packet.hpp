@@ -33,8 +33,16 @@ struct Vector<4> {
 
 template <int Lanes>
 struct Mask {
+  static constexpr int lanes = Lanes;
   using Integers = typename packet_detail::Vector<Lanes>::Integers;
   Integers bits;  // every bit of a lane set, or none
+
+  static Mask load(const std::int64_t* from) {
+    Mask m;
+    std::memcpy(&m.bits, from, sizeof(Integers));
+    return m;
+  }
+  void store(std::int64_t* to) const { std::memcpy(to, &bits, sizeof(Integers)); }
 
   friend Mask operator&(const Mask& a, const Mask& b) { return {a.bits & b.bits}; }
   friend Mask operator|(const Mask& a, const Mask& b) { return {a.bits | b.bits}; }
@@ -90,8 +98,12 @@ struct Packet {
   friend Mask<Lanes> operator==(const Packet& a, const Packet& b) { return {(Integers)(a.v == b.v)}; }
 
   friend Packet select(const Mask<Lanes>& m, const Packet& yes, const Packet& no) {
-    return Packet(m.bits ? yes.v : no.v);
+#if defined(__AVX__)
+    if constexpr (Lanes == 4) return Packet((Doubles)_mm256_blendv_pd((__m256d)no.v, (__m256d)yes.v, (__m256d)m.bits));
+#endif
+    return Packet((Doubles)((Integers)no.v ^ (m.bits & ((Integers)yes.v ^ (Integers)no.v))));
   }
+  friend Packet keep(const Mask<Lanes>& m, const Packet& a) { return Packet((Doubles)(m.bits & (Integers)a.v)); }
   /// As the generic ones of scalar.hpp, NaN included, in one instruction where there is one.
   friend Packet larger(const Packet& a, const Packet& b) {
 #if defined(__SSE2__)
@@ -127,7 +139,8 @@ struct Packet {
   /// Rational approximation after Cody-Waite reduction (Moshier's coefficients); within 2 units in the last place.
   friend Packet exp(const Packet& a) {
     constexpr double shifter = 6755399441055744.0;  // 1.5 * 2^52: its low bits then hold the integer
-    const Packet x = select(a < Packet(-708.0), Packet(-708.0), select(a > Packet(709.7), Packet(709.7), a));
+    // beyond these the two scales below give 0 and infinity by themselves; a NaN passes both comparisons
+    const Packet x = larger(smaller(Packet(710.0), a), Packet(-746.0));
     const Packet shifted = x * 1.44269504088896340736 + shifter;
     const Packet n = shifted - shifter;
     const Packet r = x - n * 6.93145751953125e-1 - n * 1.42860682030941723212e-6;
@@ -145,10 +158,7 @@ struct Packet {
     const Integers one = (Integers)(Doubles{} + 1.0);
     const Packet scale_1((Doubles)(one + (half << 52)));
     const Packet scale_2((Doubles)(one + ((whole - half) << 52)));
-    const Packet result = fraction * scale_1 * scale_2;
-    const Packet low = select(a < Packet(-745.2), Packet(0.0), result);
-    const Packet bounded = select(a > Packet(709.79), Packet(HUGE_VAL), low);
-    return select(a == a, bounded, a);
+    return fraction * scale_1 * scale_2;
   }
 
   /// Natural logarithm (Moshier's coefficients); within 2 units in the last place. Zero gives -inf, negative gives NaN.

@@ -38,6 +38,12 @@ struct Piece {
   Real value;
 };
 
+/// The value where the condition holds, else zero.
+template <Scalar Real>
+constexpr Real keep(const Condition<Real>& condition, const Real& value) {
+  return select(condition, value, Real(0.0));
+}
+
 /// Pieces in the order of the paper's table; `beyond` holds above the last.
 template <Scalar Real, std::size_t Count>
 constexpr Real piecewise(const Real& x, const Piece<Real> (&pieces)[Count], const Real& beyond) {

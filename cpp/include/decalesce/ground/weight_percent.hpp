@@ -2,6 +2,7 @@
 // Amounts in weight per cent, one member an element, so that a formula reads like the paper: 539.0 - 423.0 * w.C.
 #include "element.hpp"
 #include "scalar.hpp"
+#include "written_out.hpp"
 
 namespace decalesce {
 
@@ -42,10 +43,11 @@ struct WeightPercent {
   }
 };
 
-/// Calls `visit(element)` for each of the nineteen elements, in order.
+/// Calls `visit(element)` for each of the nineteen elements, in order; written out, so that no loop is left in a
+/// kernel.
 template <class Visit>
 constexpr void for_each_element(Visit&& visit) {
-  for (std::size_t k = 0; k < element_count; ++k) visit(static_cast<Element>(k));
+  written_out<element_count>([&]<std::size_t K>() { visit(static_cast<Element>(K)); });
 }
 
 /// What some formulas need beyond the composition. NaN means not given: the answer is then NaN and flagged.

@@ -50,7 +50,7 @@ inline constexpr Element alloying_elements[] = {Element::Mn, Element::Si, Elemen
 template <class Real>
 constexpr Real alloy_content(const WeightPercent<Real>& w) {
   Real sum = w[alloying_elements[0]];
-  for (std::size_t k = 1; k < std::size(alloying_elements); ++k) sum = sum + w[alloying_elements[k]];
+  written_out<std::size(alloying_elements) - 1>([&]<std::size_t K>() { sum = sum + w[alloying_elements[K + 1]]; });
   return sum;
 }
 
@@ -71,7 +71,8 @@ constexpr Real family_number(const WeightPercent<Real>& w) {
   code = select(w.Si > Real(t::silicon_spring_Si_above), number(Family::silicon_spring), code);
 
   Real largest = w[alloying_elements[0]];
-  for (std::size_t k = 1; k < std::size(alloying_elements); ++k) largest = larger(largest, w[alloying_elements[k]]);
+  written_out<std::size(alloying_elements) - 1>(
+      [&]<std::size_t K>() { largest = larger(largest, w[alloying_elements[K + 1]]); });
   const Condition<Real> rich = (largest >= Real(t::austenitic_other_largest_at_least)) |
                                (alloy_content(w) > Real(t::austenitic_other_sum_above));
   code = select(rich, number(Family::austenitic_other), code);

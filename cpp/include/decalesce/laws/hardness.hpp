@@ -68,7 +68,7 @@ inline Estimate full_martensite(double carbon, double carbon_half_width = 0.0) {
   return Estimate::banded(full_martensite_HRC(carbon), parts, Unit::hrc, detail::carbon_flags(carbon), sources);
 }
 
-/// Hardness of 50 % martensite, HRC. The published curve ends at 0.69 %C: above, its last value is held and flagged.
+/// Hardness of 50 % martensite, HRC. The published curve ends at 0.70 %C: above, its last value is held and flagged.
 inline Estimate half_martensite(double carbon, double carbon_half_width = 0.0) {
   const auto curve = [](double c) { return detail::polynomial(detail::half, std::min(c, detail::half.C_hold)); };
   Parts parts{};

@@ -23,7 +23,7 @@ struct AsQuenchedPolynomial {
 inline constexpr std::array<AsQuenchedPolynomial, 3> as_quenched_polynomials{{
     {"full_martensite", 100.0, {33.087, 50.723, 33.662, -2.7048, -107.02, 43.523}, 0.1, 0.7, Citation::ASTM_A255},
     {"martensite_99", 99.0, {35.395, 6.99, 312.33, -821.744, 1015.479, -538.346}, 0.1, 0.66, Citation::HodgeOrehoski1946},
-    {"martensite_50", 50.0, {22.974, 6.214, 356.364, -1091.488, 1464.88, -750.441}, 0.1, 0.69, Citation::ASTM_A255}}};
+    {"martensite_50", 50.0, {22.974, 6.214, 356.364, -1091.488, 1464.88, -750.441}, 0.1, 0.7, Citation::ASTM_A255}}};
 
 /// Water-quenched discs of high-carbon steel.
 inline constexpr std::array<double, 4> as_quenched_high_carbon_wt_pct{0.74, 0.89, 0.98, 1.15};

@@ -11,7 +11,7 @@ namespace austenitize_rules {
 inline constexpr double aim_above_ac3 = 60.0;  // K, SAE_J412, derived
 inline constexpr double aim_above_ac1_hypo = 100.0;  // K, SAE_J412, derived
 inline constexpr double aim_above_ac1_hyper = 75.0;  // K, EN_ISO4957, derived
-inline constexpr double aim_above_acm = 50.0;  // K, EN_ISO4957, derived
+inline constexpr double aim_above_acm = 35.0;  // K, EN_ISO4957, derived
 inline constexpr double full_solution_carbon = 0.85;  // wt_pct, CommonPractice, common practice
 inline constexpr double window_half_width = 25.0;  // K, SAE_J412, derived
 inline constexpr double aim_scatter = 28.0;  // K, SAE_J412, derived
@@ -23,7 +23,7 @@ inline constexpr double cementite_carbon = 6.69;  // wt_pct, Gustafson1985, comp
 inline constexpr double cementite_chromium_ratio = 10.0;  // 1, Gustafson1985, derived
 inline constexpr double annealed_cementite_chromium = 5.08;  // 1, Sato1955, page
 inline constexpr double cementite_manganese_ratio = 2.1;  // 1, Gustafson1985, derived
-inline constexpr double carbon_lag = 0.165;  // wt_pct, Gustafson1985, derived
+inline constexpr double carbon_lag = 0.177;  // wt_pct, Gustafson1985, derived
 inline constexpr double carbon_lag_at = 800.0;  // degC, Gustafson1985, derived
 inline constexpr double carbon_lag_slope = 0.000315;  // wt_pct_per_K, Gustafson1985, derived
 inline constexpr double carbon_lag_chromium = 1.45;  // wt_pct, Gustafson1985, derived

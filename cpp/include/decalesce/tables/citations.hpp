@@ -32,6 +32,7 @@ enum class Citation : std::uint16_t {
   BottPickering,
   Capdevila2002,
   Carapella1944,
+  Cheng1988,
   CommonPractice,
   DIN_17230,
   Dooley1919,
@@ -104,6 +105,7 @@ enum class Citation : std::uint16_t {
   Penha2010,
   RaiipaTempering2024,
   Roberts1988,
+  RobertsAverbachCohen1953,
   RowlandLyle1946,
   RuzickovaMillion1981,
   SAE_J403,
@@ -138,7 +140,7 @@ struct CitationEntry {
   std::string_view status;
 };
 
-inline constexpr std::array<CitationEntry, 118> citation_entries{{
+inline constexpr std::array<CitationEntry, 120> citation_entries{{
     {"Andrews1965", "two-pages"},
     {"ASM_52100_Note", "page"},
     {"ASM_ColdTreating", "page"},
@@ -159,6 +161,7 @@ inline constexpr std::array<CitationEntry, 118> citation_entries{{
     {"BottPickering", "memory"},
     {"Capdevila2002", "memory"},
     {"Carapella1944", "memory"},
+    {"Cheng1988", "memory"},
     {"CommonPractice", "memory"},
     {"DIN_17230", "page"},
     {"Dooley1919", "page"},
@@ -231,6 +234,7 @@ inline constexpr std::array<CitationEntry, 118> citation_entries{{
     {"Penha2010", "page"},
     {"RaiipaTempering2024", "page"},
     {"Roberts1988", "page"},
+    {"RobertsAverbachCohen1953", "memory"},
     {"RowlandLyle1946", "memory"},
     {"RuzickovaMillion1981", "two-pages"},
     {"SAE_J403", "two-pages"},

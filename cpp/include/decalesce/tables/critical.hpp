@@ -276,7 +276,7 @@ inline constexpr double eutectoid_slope_Ni = -0.02400000000000002;
 inline constexpr double eutectoid_slope_Mo = -0.009000000000000008;
 inline constexpr double eutectoid_slope_W = -0.0010000000000000009;
 
-/// Shift of saturated carbon by an element: sum over k of (a_k w + b_k w^2) t^k, t = (T - 850)/100; fitted here.
+/// Shift of saturated carbon by an element: sum over k of (a_k w + b_k w^2) t^k, t = (T - 850)/100.
 struct ShiftRow {
   int element;
   double term[6];

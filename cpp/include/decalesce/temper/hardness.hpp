@@ -107,7 +107,6 @@ class Temperable {
   /// Why there is no answer for this steel whatever the temper; empty when there is one.
   Flags refused() const { return refused_; }
   double ac1_C() const { return ac1_C_; }
-  double as_quenched_HV() const { return as_quenched_HV_; }
 
   /// HV after a temper, without flags; for root finding.
   double HV(double P18) const { return std::min(curve_.HV(P18), as_quenched_HV_); }

@@ -47,8 +47,6 @@ class PublishedTable {
   }
 
   Citation source() const { return source_; }
-  double softest_HRC() const { return *std::min_element(HRC_.begin(), HRC_.end()); }
-  double hardest_HRC() const { return *std::max_element(HRC_.begin(), HRC_.end()); }
 
   static double constant() { return tables::temper_constant_practice.constant_hours; }
 

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from decalesce.inventory.fields import MAXIMUM_ROW, MINIMUM_ROW
+from decalesce.inventory.limits import limit
 from decalesce.inventory.reading import FILLED, NOT_STATED
 from decalesce.inventory.rules import CAUTION, NOTE, rule
 from decalesce.inventory.words import ELEMENTS
@@ -38,6 +39,8 @@ class GradeLike(Protocol):
     """What the reader needs of a grade (``decalesce.grade.Grade`` fits)."""
 
     @property
+    def designation(self) -> str: ...  # noqa: D102
+    @property
     def relation(self) -> str: ...  # noqa: D102
     @property
     def limits(self) -> Mapping[str, LimitsLike]: ...  # noqa: D102
@@ -59,7 +62,10 @@ class GradeFinder(Protocol):
 
 @dataclass(frozen=True)
 class GradeTables:
-    """The grades of a block: limits and mid-ranges (g, 19), wt %, NaN where the standard sets none."""
+    """The grades of a block, one a name met: limits and mid-ranges (g, 19), wt %, NaN where the standard sets none.
+
+    ``same`` (g,) is the first index of the same designation: ``AISI 1084`` and ``1084`` are two names of one grade.
+    """
 
     grades: tuple[GradeLike, ...]
     low: Floats
@@ -67,6 +73,7 @@ class GradeTables:
     middle: Floats
     half_width: Floats
     nearest: Bools
+    same: NDArray[np.int32]
 
 
 def tables_of(grades: Sequence[GradeLike]) -> GradeTables:
@@ -82,7 +89,9 @@ def tables_of(grades: Sequence[GradeLike]) -> GradeTables:
             if symbol in mid:
                 middle[i, e], half[i, e] = mid[symbol].value, mid[symbol].half_width
     nearest = np.array([grade.relation == "nearest" for grade in grades] or [False], dtype=bool)
-    return GradeTables(tuple(grades), low, high, middle, half, nearest)
+    first: dict[str, int] = {}
+    same = [first.setdefault(grade.designation, i) for i, grade in enumerate(grades)]
+    return GradeTables(tuple(grades), low, high, middle, half, nearest, np.array(same or [0], dtype=np.int32))
 
 
 class GradeBook:
@@ -123,7 +132,7 @@ class GradeBook:
 def grade_unknown(work: Work, stated: Bools) -> None:
     """A trade name or a slip."""
     bars = ~np.isin(work.role, (MINIMUM_ROW, MAXIMUM_ROW))
-    work.strike(grade_unknown, work.columns["grade"], stated & bars & (work.grade_code < 0))
+    work.strike(grade_unknown, work.columns.get("grade", -1), stated & bars & (work.grade_code < 0))
 
 
 @rule(
@@ -138,19 +147,38 @@ def grade_nearest(work: Work, tables: GradeTables) -> None:
     work.strike(grade_nearest, work.columns.get("grade", -1), rows)
 
 
+_ALWAYS_THERE = frozenset({"C", "Mn", "Si"})
+_ADDITIONS = frozenset({"Cr", "Mo", "V", "W"})
+
+
+def _residual(tables: GradeTables, element: int) -> Bools:
+    """(g,) True where the grade sets only a maximum and the element is no addition: every steel holds carbon, manganese
+    and silicon; Cr Mo V W count as added where their maximum is high (D2 allows 1.10 % V and sets no minimum)."""
+    symbol = ELEMENTS[element]
+    low, high = tables.low[:, element], tables.high[:, element]
+    only_maximum = ~(low > 0)
+    if symbol in _ALWAYS_THERE:
+        only_maximum &= False
+    elif symbol in _ADDITIONS:
+        only_maximum &= high <= limit("residual_ceiling")
+    residual: Bools = only_maximum
+    return residual
+
+
 @rule(
     NOTE, "row",
-    read="contents that no certificate states",
+    read="contents that no certificate states and the grade calls for",
     assumed="the middle of the grade's limits, give or take half the range, marked filled",
     do="get the certificate if a narrower band is wanted",
 )  # fmt: skip
 def filled_from_grade(work: Work, tables: GradeTables) -> None:
-    """Only elements *not stated*: an unreadable cell stays NaN, so that it is seen."""
+    """Only elements *not stated*: an unreadable cell stays NaN, so that it is seen. A residual, which the grade only
+    limits from above, stays not stated: half of its maximum is no estimate of it."""
     rows = np.flatnonzero(work.graded & ~np.isin(work.role, (MINIMUM_ROW, MAXIMUM_ROW)))
     codes = work.grade_code[rows]
     filled = np.zeros(work.n, dtype=bool)
     for element in range(len(ELEMENTS)):
-        middle = tables.middle[codes, element]
+        middle = np.where(_residual(tables, element)[codes], np.nan, tables.middle[codes, element])
         gap = (work.status[rows, element] == NOT_STATED) & ~np.isnan(middle)
         where = rows[gap]
         work.values[where, element], work.half_width[where, element] = (

@@ -1,0 +1,139 @@
+"""The JSON document of an answer: plain data, every number with its band, flags and sources, the cautions inside."""
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import fields, is_dataclass
+from math import isfinite
+from typing import Any
+
+from decalesce import _core
+from decalesce._core import Estimate
+from decalesce.cli import bibliography, keys, words
+from decalesce.plan import Caution
+
+_LEVEL: dict[str, str] = {flag: level for flag, level, _ in _core.flag_table()}
+_SENTENCE: dict[str, str] = {flag: sentence for flag, _, sentence in _core.flag_table()}
+
+
+def flag_level(flag: str) -> str:
+    """Level of a flag."""
+    return _LEVEL[flag]
+
+
+def flag_sentence(flag: str) -> str:
+    """Sentence of a flag."""
+    return _SENTENCE[flag]
+
+
+#: Flags whose sentence speaks of a number, said anew where there is none.
+_WITHOUT_NUMBER = {
+    "outside_range": "No formula here covers this composition.",
+}
+
+
+def why_none(estimate: Estimate) -> str:
+    """Why an estimate has no value: the sentence of its gravest flag."""
+    gravest = max(estimate.flags, key=lambda flag: words.LEVELS.index(_LEVEL[flag]), default=None)
+    # "does not exist for this steel" explains more than any range that the formulas have
+    if "not_applicable" in estimate.flags:
+        gravest = "not_applicable"
+    if gravest is None:
+        return "Nothing here answers this."
+    return _WITHOUT_NUMBER.get(gravest, _SENTENCE[gravest])
+
+
+class _Collector:
+    """Turns answers into plain data and remembers the flags and sources it met on the way."""
+
+    def __init__(self) -> None:
+        self.flags: dict[str, list[str]] = {}
+        self.sources: dict[str, None] = {}
+
+    def plain(self, value: Any, path: str = "") -> Any:
+        if isinstance(value, Estimate):
+            return self._number(value, path)
+        if isinstance(value, bool) or value is None or isinstance(value, (int, str)):
+            return value
+        if isinstance(value, float):
+            return value if isfinite(value) else None
+        if isinstance(value, Mapping):
+            return {str(key): self.plain(item, f"{path}.{key}" if path else str(key)) for key, item in value.items()}
+        if is_dataclass(value):
+            members = {field.name: getattr(value, field.name) for field in fields(value)}
+            self._source(members.get("source"))
+            for key in members.get("sources") or ():
+                self._source(key)
+            return self.plain(members, path)
+        if isinstance(value, Sequence):
+            return [self.plain(item, f"{path}[{i}]") for i, item in enumerate(value)]
+        raise TypeError(f"{path} = {value!r} cannot be written as JSON")
+
+    def _source(self, key: Any) -> None:
+        if isinstance(key, str) and key:
+            self.sources.setdefault(key)
+
+    def _number(self, estimate: Estimate, path: str) -> dict[str, Any]:
+        for flag in estimate.flags:
+            self.flags.setdefault(flag, []).append(path)
+        for key in estimate.sources:
+            self._source(key)
+        number = {
+            "value": self.plain(estimate.value),
+            "low": self.plain(estimate.low),
+            "high": self.plain(estimate.high),
+            "unit": estimate.unit,
+            "flags": list(estimate.flags),
+            "level": estimate.level,
+            "parts": self.plain(estimate.parts),
+            "sources": list(estimate.sources),
+        }
+        if number["value"] is None:
+            number["no_answer"] = why_none(estimate)
+        return number
+
+
+def document(
+    command: str,
+    body: Mapping[str, Any],
+    cautions: Sequence[Caution],
+    *,
+    levels: Sequence[str] = (),
+    cite: Sequence[str] = (),
+    flags: Mapping[str, list[str]] | None = None,
+) -> dict[str, Any]:
+    """The document of a command.
+
+    Args:
+        command: its name.
+        body: the answers by key; estimates, dataclasses, mappings and sequences become plain data.
+        cautions: of the work.
+        levels: of findings that are no flag of a number, counted in ``level``.
+        cite: bibliography keys that stand in plain text of the body.
+        flags: flags that no estimate of the body carries, with the names of what carries them.
+    """
+    import decalesce
+
+    collector = _Collector()
+    plain = collector.plain(body)
+    for key in cite:
+        collector.sources.setdefault(key)
+    listed = [
+        {"id": flag, "level": _LEVEL[flag], "sentence": _SENTENCE[flag], "numbers": numbers}
+        for flag, numbers in (collector.flags | dict(flags or {})).items()
+    ]
+    listed.sort(key=lambda flag: -words.LEVELS.index(str(flag["level"])))
+    return {
+        "schema": keys.SCHEMA,
+        "command": command,
+        "version": decalesce.__version__,
+        **plain,
+        "flags": listed,
+        "level": words.gravest([*(str(flag["level"]) for flag in listed), *levels]),
+        "sources": {key: bibliography.text_of(key) for key in sorted(collector.sources)},
+        "cautions": collector.plain(list(cautions)),
+    }
+
+
+def dump(content: Mapping[str, Any]) -> str:
+    """The document as text."""
+    return json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False)

@@ -1,0 +1,194 @@
+"""The main job: a rack in, the same rows in the same order out, with a plan, a band and the reasons on each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import narwhals as nw
+import pandas as pd
+
+from decalesce import grades, plan, units
+from decalesce.inventory.certificates import CertificateReport, Certificates
+from decalesce.inventory.parse import RackParser
+from decalesce.inventory.rack import ParsedRack
+from decalesce.inventory.read import read_blocks, read_table
+from decalesce.inventory.results import result_columns
+
+BLOCK_ROWS = 50_000
+
+
+@dataclass(frozen=True)
+class Evaluation:
+    """A rack evaluated.
+
+    ``table``: the rows as they came, in their order, with the result columns beside, in the kind of dataframe that was
+    given (pandas for a file). ``rack``: what was read. ``results``: the result columns alone. ``reports``: what became
+    of each certificate file. ``harden`` and ``temper``: which rows can share a furnace load.
+    """
+
+    table: Any
+    results: pd.DataFrame
+    rack: ParsedRack
+    reports: tuple[CertificateReport, ...] = ()
+    harden: tuple[plan.Load, ...] = ()
+    temper: tuple[plan.Load, ...] = ()
+    counts: dict[str, int] = field(default_factory=dict)
+
+    def __len__(self) -> int:
+        """The number of rows."""
+        return len(self.results)
+
+
+def _named_apart(results: pd.DataFrame, taken: Sequence[str]) -> pd.DataFrame:
+    """Result columns never overwrite a column of the rack: a name that is taken gets a prefix."""
+    return results.rename(columns={name: f"result_{name}" for name in results if name in set(taken)})
+
+
+def _count(levels: pd.Series) -> dict[str, int]:
+    found = levels.value_counts()
+    return {level: int(found.get(level, 0)) for level in ("clean", "note", "caution", "stop")}
+
+
+def evaluate(
+    source: Any,
+    *,
+    certificates: Any = None,
+    shop: plan.Shop | str | None = None,
+    target: float | None = None,
+    temper_time: Any = "2h",
+) -> Evaluation:
+    """Evaluate a rack.
+
+    Args:
+        source: a path (CSV, XLSX, Parquet), bytes, a stream, or any dataframe; one row a bar.
+        certificates: a file, a folder or a list of them; joined by heat number.
+        shop: a Shop or a furnace kind.
+        target: wanted hardness (HRC) of rows that state none.
+        temper_time: time of one temper, s or ``"2h"``.
+
+    Returns:
+        An Evaluation. No row is lost, added or moved; a bad cell is flagged and stops nothing. Columns with a band end
+        in ``_low`` and ``_high``; ``level`` is clean, note, caution or stop, ``flags`` holds ids, ``message``
+        sentences.
+
+    Raises:
+        TableError: a file that is no table. TypeError, ValueError: wrong arguments, named.
+    """
+    time_s = float(units.time_s(temper_time, "temper_time"))
+    joined = None if certificates is None else Certificates.read(certificates)
+    table = read_table(source)
+    rack = RackParser(grades.find_many, certificates=joined).parse(table)
+    results = result_columns(rack, shop=shop, target=target, temper_time_s=time_s)
+    beside = _named_apart(results, table.columns)
+    fit = results[results["level"] != "stop"].reindex(results.index)  # a bar that may not be treated shares no load
+    return Evaluation(
+        table=_beside(source, rack, beside),
+        results=results,
+        rack=rack,
+        reports=() if joined is None else joined.reports,
+        harden=tuple(plan.share_loads(fit["austenitize_coolest_C"], fit["austenitize_hottest_C"])),
+        temper=tuple(plan.share_loads(fit["temper_stays_from_C"], fit["temper_stays_to_C"])),
+        counts=_count(results["level"]),
+    )
+
+
+def _beside(source: Any, rack: ParsedRack, results: pd.DataFrame) -> Any:
+    """The rack as it came with the results beside it."""
+    try:
+        frame = nw.from_native(source, eager_only=True)
+    except TypeError:
+        texts = {name: cell.to_list() for name, cell in zip(rack.table.columns, rack.table.cells, strict=True)}
+        return pd.concat([pd.DataFrame(texts), results], axis=1)
+    space = nw.get_native_namespace(frame)
+    columns = [nw.new_series(str(name), results[name].to_numpy(), backend=space) for name in results]
+    if frame.implementation is nw.Implementation.PANDAS:
+        native = nw.to_native(frame)
+        return pd.concat([native, results.set_axis(native.index, axis=0)], axis=1)
+    return nw.to_native(frame.with_columns(*columns))
+
+
+def evaluate_blocks(
+    source: Any,
+    *,
+    certificates: Any = None,
+    shop: plan.Shop | str | None = None,
+    target: float | None = None,
+    temper_time: Any = "2h",
+    block_rows: int = BLOCK_ROWS,
+) -> Iterator[pd.DataFrame]:
+    """Evaluate a rack block by block, so that a million bars need the memory of one block; arguments as `evaluate`.
+
+    Each block holds the rows as texts with the results beside. Heats are joined inside a block and with the
+    certificates, and piece ids are watched across blocks.
+    """
+    time_s = float(units.time_s(temper_time, "temper_time"))
+    joined = None if certificates is None else Certificates.read(certificates)
+    parser = RackParser(grades.find_many, certificates=joined)
+    for table in read_blocks(source, block_rows=block_rows):
+        rack = parser.parse(table)
+        results = result_columns(rack, shop=shop, target=target, temper_time_s=time_s)
+        yield _beside(None, rack, _named_apart(results, table.columns))
+
+
+def evaluate_file(
+    source: Any, output: str | Path, *, on_rows: Callable[[int], None] | None = None, **given: Any
+) -> dict[str, int]:
+    """Evaluate a rack into a file, streaming CSV and Parquet (XLSX is held whole); arguments as `evaluate_blocks`.
+
+    ``on_rows`` is told after each block how many rows are done. Returns how many rows came out at each level. Raises ValueError for an output that ends in none of .csv, .parquet
+    and .xlsx.
+    """
+    path = Path(output)
+    counts = dict.fromkeys(("clean", "note", "caution", "stop"), 0)
+
+    def counted() -> Iterator[pd.DataFrame]:
+        for block in evaluate_blocks(source, **given):
+            level = block["result_level"] if "result_level" in block else block["level"]
+            for name, number in _count(level).items():
+                counts[name] += number
+            if on_rows is not None:
+                on_rows(sum(counts.values()))
+            yield block
+
+    writer = {".csv": _to_csv, ".parquet": _to_parquet, ".xlsx": _to_workbook}.get(path.suffix.lower())
+    if writer is None:
+        raise ValueError(f"output = {str(output)!r}; expected a name that ends in .csv, .parquet or .xlsx")
+    writer(counted(), path)
+    return counts
+
+
+def _to_csv(blocks: Iterator[pd.DataFrame], path: Path) -> None:
+    import pyarrow.csv
+
+    _write(blocks, lambda schema: pyarrow.csv.CSVWriter(path, schema))
+
+
+def _to_parquet(blocks: Iterator[pd.DataFrame], path: Path) -> None:
+    import pyarrow.parquet
+
+    _write(blocks, lambda schema: pyarrow.parquet.ParquetWriter(path, schema))
+
+
+def _write(blocks: Iterator[pd.DataFrame], open_writer: Callable[[Any], Any]) -> None:
+    """Writes blocks one after the other in the schema of the first."""
+    import pyarrow
+
+    writer = None
+    try:
+        for block in blocks:
+            table = pyarrow.Table.from_pandas(block, preserve_index=False)
+            if writer is None:
+                writer = open_writer(table.schema)
+                schema = table.schema
+            writer.write_table(table.cast(schema))
+    finally:
+        if writer is not None:
+            writer.close()
+
+
+def _to_workbook(blocks: Iterator[pd.DataFrame], path: Path) -> None:
+    whole = list(blocks)
+    (pd.concat(whole) if whole else pd.DataFrame()).to_excel(path, index=False)

@@ -1,0 +1,145 @@
+// The simple stages: austenitize, quench, heat. Against rows of data/checks, and what they must never do.
+#include <cmath>
+#include <random>
+
+#include "catch.hpp"
+#include "check_rows.hpp"
+#include "decalesce/austenite.hpp"
+#include "decalesce/heating.hpp"
+#include "decalesce/laws/critical.hpp"
+#include "decalesce/quench.hpp"
+#include "decalesce/tables/austenitize_rules.hpp"
+
+using namespace decalesce;
+
+namespace {
+
+Composition steel(double carbon, double manganese = 0.5, double silicon = 0.25, double chromium = 0.0) {
+  Composition c;
+  c.set(Element::C, carbon).set(Element::Mn, manganese).set(Element::Si, silicon).set(Element::Cr, chromium);
+  c.set(Element::Ni, 0.0).set(Element::Mo, 0.0).set(Element::Cu, 0.0);
+  return c;
+}
+
+constexpr double ten_minutes = 600.0;
+constexpr double mm = 1e-3;
+
+}  // namespace
+
+TEST_CASE("carbon at equilibrium against an independent computation") {
+  constexpr double endless = 1e12;
+  int compared = 0;
+  for (const checks::Row& row : checks::read("checks/carbon_in_solution.csv")) {
+    const auto found = austenite::dissolve(row.composition(), austenite::soak_at(row.number("temperature_C"), endless));
+    INFO(row.text("case_id") << " " << row.text("steel"));
+    CHECK(found.carbon.value == Approx(row.number("expected")).margin(row.number("tolerance")));
+    ++compared;
+  }
+  CHECK(compared >= 60);
+}
+
+TEST_CASE("carbon in solution is conserved and never more than there is") {
+  std::mt19937 generator(7);
+  std::uniform_real_distribution<double> u(0.0, 1.0);
+  for (int k = 0; k < 2000; ++k) {
+    const Composition c = steel(0.3 + 1.2 * u(generator), 1.2 * u(generator), 0.5 * u(generator), 1.8 * u(generator));
+    const double T = 730.0 + 260.0 * u(generator);
+    const auto d = austenite::dissolve(c, austenite::soak_at(T, ten_minutes));
+    if (std::isnan(d.carbon.value)) {
+      CHECK(!d.carbon.flags.empty());
+      continue;
+    }
+    CHECK(d.carbon.value <= c.amount.C + 1e-12);
+    const double cementite = d.austenite.cementite_wt / 100.0;
+    CHECK((1.0 - cementite) * d.carbon.value + cementite * tables::austenitize_rules::cementite_carbon ==
+          Approx(c.amount.C).margin(1e-9));
+    CHECK(d.austenite.in_solution.amount.Cr <= c.amount.Cr + 1e-12);
+  }
+}
+
+TEST_CASE("a longer soak never dissolves less") {
+  const Composition c = steel(1.0, 0.35, 0.25, 1.45);
+  double before = 0.0;
+  for (double time_s : {60.0, 600.0, 3600.0, 36000.0, 360000.0}) {
+    const double carbon = austenite::dissolve(c, austenite::soak_at(843.0, time_s)).carbon.value;
+    CHECK(carbon > before);
+    before = carbon;
+  }
+}
+
+TEST_CASE("a history counts like the hold it holds") {
+  const History hold = History::hold(843.0, 1200.0);
+  CHECK(austenite::soak_of(hold).metal_clock == Approx(austenite::soak_at(843.0, 1200.0).metal_clock));
+  const History ramp({0.0, 600.0, 1800.0}, {20.0, 843.0, 843.0});
+  const double ramped = austenite::soak_of(ramp).metal_clock;
+  CHECK(ramped > austenite::soak_of(hold).metal_clock);
+  CHECK(ramped < austenite::soak_at(843.0, 1800.0).metal_clock);
+}
+
+TEST_CASE("windows are in order, and the unsafe families have none") {
+  for (double carbon = 0.2; carbon < 1.4; carbon += 0.01) {
+    const auto w = austenite::window(steel(carbon));
+    CHECK(w.coolest.value < w.aim.value);
+    CHECK(w.aim.value < w.hottest.value);
+    CHECK(w.hottest.value - w.coolest.value <= 60.0);
+    CHECK(w.coolest.value > critical::temperatures(steel(carbon)).ac1.value);
+  }
+  const auto none = austenite::window(steel(1.5, 0.3, 0.3, 12.0));
+  CHECK(std::isnan(none.aim.value));
+  CHECK(none.has(austenite::Reason::no_rule));
+  CHECK(none.aim.flags.has(Flag::no_model));
+  CHECK(austenite::window(Composition{}).aim.flags.has(Flag::carbon_not_stated));
+}
+
+TEST_CASE("a full quench from the aim hardens") {
+  for (double carbon : {0.45, 0.6, 0.8, 0.95, 1.2}) {
+    const Composition c = steel(carbon);
+    const auto at = austenite::soak_at(austenite::window(c).aim.value, ten_minutes);
+    const AsQuenched q = quench::fully_hardened(austenite::dissolve(c, at).austenite);
+    CHECK(q.hardness_HRC.value > 55.0);
+    CHECK(q.hardness_HRC.value <= 66.0);
+    CHECK(q.martensite.value + q.retained_austenite.value +
+              (q.austenite.cementite_wt + q.austenite.alloy_carbide_wt) / 100.0 ==
+          Approx(1.0));
+  }
+}
+
+TEST_CASE("a bad steel gives NaN and a flag all the way") {
+  const auto d = austenite::dissolve(steel(NAN), austenite::soak_at(800.0, ten_minutes));
+  CHECK(d.carbon.flags.has(Flag::nan_input));
+  const AsQuenched q = quench::fully_hardened(d.austenite);
+  CHECK(std::isnan(q.hardness_HRC.value));
+  CHECK(q.hardness_HRC.flags.has(Flag::nan_input));
+  const AsQuenched read = quench::measured(62.0, d.austenite);
+  CHECK(read.hardness_HRC.value == 62.0);
+  CHECK(std::isnan(read.retained_austenite.value));
+}
+
+TEST_CASE("heat-up grows with the section and shrinks with the furnace") {
+  using heating::Furnace;
+  double before = 0.0;
+  for (double thickness : {1.0, 3.0, 6.0, 12.0, 25.0, 50.0, 100.0}) {
+    const Section plate{Shape::plate, thickness * mm};
+    const Estimate still = heating::heat_through(plate, Furnace::still_electric);
+    CHECK(still.value > before);
+    CHECK(heating::heat_through(plate, Furnace::neutral_salt).value < still.value);
+    before = still.value;
+  }
+  const Estimate impossible = heating::heat_through(Section{Shape::plate, -1.0}, Furnace::still_electric);
+  CHECK(std::isnan(impossible.value));
+  CHECK(impossible.flags.has(Flag::impossible_input));
+}
+
+TEST_CASE("soak: parts, rules beside and the check") {
+  using heating::SoakCheck;
+  const Section blade{Shape::plate, 4.0 * mm};
+  const auto due = heating::soak(blade, steel(0.84), heating::Furnace::still_electric);
+  CHECK(due.hold_s.low == 300.0);  // hold_plain_blade: 5 to 10 min, common practice
+  CHECK(due.hold_s.high == 600.0);
+  CHECK(std::isnan(due.preheat_low_C));
+  CHECK(!heating::rules_beside(blade, steel(0.84), heating::Furnace::still_electric).empty());
+  CHECK(heating::check_soak(10.0, due) == SoakCheck::too_short);
+  CHECK(heating::check_soak(700.0, due) == SoakCheck::fits);
+  CHECK(heating::check_soak(4.0 * 3600.0, due) == SoakCheck::far_too_long);
+  CHECK(heating::check_soak(NAN, due) == SoakCheck::not_known);
+}

@@ -1,0 +1,293 @@
+"""The command line: what comes out, what is answered, and how it ends.
+
+The temper parameter is checked against the formula of Hollomon and Jaffe (1945); other numbers against the library,
+which has its own checks.
+"""
+
+import csv
+import math
+import re
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import decalesce as dc
+from cli_runs import document, process, run
+from decalesce import _core
+from decalesce.cli import bibliography, keys, options
+
+DATA = Path(__file__).resolve().parents[2] / "data"
+COMMANDS = ("critical", "soak", "austenitize", "temper", "plan", "inventory", "grades", "sources")
+RACK = str(DATA / "demo" / "bar_rack.csv")
+
+# One good call of each command, and of each thing that `temper` answers.
+CALLS = [
+    ("critical", "1095"),
+    ("critical", "C=0.95", "Mn=0.40"),
+    ("critical", "M2"),
+    ("soak", "1084", "--size", "3/16inx1-1/2in", "--check", "2h"),
+    ("austenitize", "O1", "--at", "1475F", "--at", "1300F"),
+    ("temper", "1095", "--at", "400F", "--swing", "27F"),
+    ("temper", "O1", "--target", "60HRC"),
+    ("temper", "--convert", "400F", "2h", "--to", "1h"),
+    ("plan", "O1", "--size", "4x30mm", "--target", "62HRC"),
+    ("plan", "D2", "--thickness", "3/16in", "--target", "60"),
+    ("plan", "440C"),
+    ("plan",),
+    ("inventory", RACK),
+    ("grades",),
+    ("grades", "1.3505"),
+    ("sources",),
+    ("sources", "Andrews1965"),
+]
+IDS = [" ".join(call).replace(RACK, "rack") for call in CALLS]
+
+
+# --- what every command does ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("call", CALLS, ids=IDS)
+@pytest.mark.parametrize("units", ["metric", "shop"])
+@pytest.mark.parametrize("columns", [80, 120])
+def test_a_page_is_plain_and_fits(call: tuple[str, ...], units: str, columns: int) -> None:
+    result = run(*call, "--units", units, columns=columns)
+    assert result.code == 0, result.err
+    assert not re.search(r"\bnan\b|\binf\b", result.out, re.IGNORECASE)
+    assert "\x1b" not in result.out, "colour on something that is no terminal"
+    for line in result.out.splitlines():
+        assert len(line) <= columns, line
+        assert line == line.rstrip()
+
+
+@pytest.mark.parametrize("call", CALLS, ids=IDS)
+def test_documents_hold_the_documented_keys(call: tuple[str, ...]) -> None:
+    found = document(*call)
+    assert set(found) == set(keys.COMMON) | set(keys.KEYS[call[0]])
+    assert found["schema"] == keys.SCHEMA == 1
+    assert found["command"] == call[0]
+    assert found["level"] in ("note", "caution", "stop")
+    assert found["cautions"][-1]["id"] == "local_codes"
+    for flag in found["flags"]:
+        assert flag["sentence"].endswith(".") and flag["level"] in ("note", "caution", "stop") and flag["numbers"]
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_help_lists_the_keys_of_the_document(command: str) -> None:
+    said = run(command, "--help").out
+    for key in (*keys.COMMON, *keys.KEYS[command]):
+        assert re.search(rf"^\s+{key}\s", said, re.MULTILINE), key
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_examples_of_the_help_run(command: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "bar_rack.csv").symlink_to(RACK)
+    (tmp_path / "certificates").symlink_to(DATA / "demo" / "certificates")
+    monkeypatch.chdir(tmp_path)
+    said = run(command, "--help").out
+    examples = re.findall(r"^ {4}decalesce (.+)$", said, re.MULTILINE)
+    assert examples
+    for example in examples:
+        result = run(*example.split())
+        assert result.code == 0, (example, result.err)
+
+
+def test_numbers_carry_band_flags_and_sources() -> None:
+    ac1 = document("critical", "1095")["critical"]["ac1"]
+    same = dc.critical.temperatures(dc.grades.find("1095")).ac1
+    assert (ac1["value"], ac1["low"], ac1["high"], ac1["unit"]) == (same.value, same.low, same.high, "degC")
+    assert ac1["flags"] == list(same.flags) and ac1["sources"] == list(same.sources)
+    assert ac1["low"] < ac1["value"] < ac1["high"]
+
+
+def test_no_answer_says_why_instead_of_a_number() -> None:
+    found = document("critical", "M2")["critical"]["ms"]
+    assert found["value"] is None and "No published formula is safe" in found["no_answer"]
+    said = " ".join(run("critical", "M2").out.split())
+    assert "Ac1, Ac3, Acm, Ms, Mf, Bs no answer No published formula is safe for this family of steel" in said
+
+
+@pytest.mark.parametrize("call", [c for c in CALLS if c[0] in ("soak", "austenitize", "plan", "inventory")])
+def test_cautions_stand_on_every_plan(call: tuple[str, ...]) -> None:
+    said = " ".join(run(*call).out.split())
+    for words in (
+        "burns to the bone",
+        "quench oil",
+        "carbon monoxide",
+        "Mains wiring",
+        "local codes and licensed practice",
+    ):
+        assert words in said, words
+
+
+# --- the answers ----------------------------------------------------------------------------------------------------
+
+
+def test_conversion_is_the_temper_parameter() -> None:
+    found = document("temper", "1084", "--convert", "200C", "2h", "--to", "1h")["conversion"]
+    carbon = dc.grades.find("1084").composition.C
+    constants = {"practice": 20.0, "grange_baughman": 18.0, "carbon_dependent": 21.3 - 5.8 * carbon}
+    by_hand = {name: 473.15 * (c + math.log10(2.0)) / c - 273.15 for name, c in constants.items()}
+    assert found["equivalent"]["by_constant"] == pytest.approx(by_hand, abs=1e-6)
+    assert found["equivalent"]["value"] == pytest.approx(by_hand["practice"], abs=1e-6)
+    assert found["parameter_thousand_K"] == pytest.approx(473.15 * (20.0 + math.log10(2.0)) / 1000.0)
+    at = document("temper", "--convert", "200C", "2h", "--to", f"{by_hand['practice']:.9f}C")["conversion"]
+    assert at["equivalent"]["value"] == pytest.approx(3600.0, rel=1e-6)
+    said = run("temper", "--convert", "200C", "2h", "--to", "1h", "--units", "shop").out
+    assert f"{by_hand['practice'] * 1.8 + 32:.0f} °F in 1 h" in said
+    assert "How much the constant matters" in said
+
+
+def test_temper_answers_both_ways() -> None:
+    at = document("temper", "1095", "--target", "60HRC")["answer"]["temperature"]["value"]
+    back = document("temper", "1095", "--at", f"{at:.6f}C")["answer"]["hardness"]["value"]
+    assert back == pytest.approx(60.0, abs=0.05)
+
+
+def test_temper_takes_the_hardness_that_was_read() -> None:
+    found = document("temper", "1095", "--at", "200C", "--as-quenched", "64HRC")
+    assert found["quenched"]["measured"] and found["quenched"]["hardness"]["value"] == 64.0
+    assert found["answer"]["hardness"]["value"] <= 64.0
+    hardened = document("temper", "1095", "--at", "200C", "--hardened", "800C", "--soaked", "10min")
+    assert hardened["quenched"]["hardened_from_C"] == 800.0
+
+
+def test_plan_is_the_library_s_plan_in_the_order_of_the_work() -> None:
+    found = document("plan", "O1", "--size", "4x30mm", "--target", "62HRC")
+    section = dc.Section("rectangle", 4, 30)
+    plan = dc.plan.make(dc.Bar(grade=dc.grades.find("O1"), section=section), target=62.0)
+    assert plan.temper is not None
+    assert found["window"]["aim"]["value"] == plan.aim_C.value
+    assert found["temper"]["temperature"]["value"] == plan.temper.temperature_C.value
+    assert found["level"] == plan.level
+    assert [step["name"] for step in found["steps"]] == [step.name for step in plan.steps]
+    said = run("plan", "O1", "--size", "4x30mm", "--target", "62HRC").out
+    order = ["Window", "Soak", "Quench", "Temper", "Order of work", "Reasons", "What would narrow it most", "Cautions"]
+    places = [re.search(rf"^{heading}", said, re.MULTILINE) for heading in order]
+    assert all(places) and [p.start() for p in places if p] == sorted(p.start() for p in places if p)
+    assert "the oven may be off by" in said and "above the coolest" in said
+
+
+def test_a_bar_nobody_knows() -> None:
+    said = " ".join(run("plan").out.split())
+    assert all(sentence in said for sentence in dc.plan.without_grade_or_certificate())
+    assert run("plan", "--strict").code == 1
+    assert run("plan", "Mn=0.40", "--strict").code == 1, "no carbon, no plan"
+
+
+def test_soak_judges_a_time() -> None:
+    found = document("soak", "1084", "--size", "4x30mm", "--check", "2h")
+    assert found["check"]["verdict"] == "far_too_long"
+    assert found["level"] == "caution"
+
+
+def test_grades_are_the_table() -> None:
+    with (DATA / "grades.csv").open(encoding="utf-8", newline="") as stream:
+        rows = list(csv.DictReader(stream))
+    assert [grade["designation"] for grade in document("grades")["grades"]] == [row["designation"] for row in rows]
+    one = document("grades", "1084")["grades"][0]
+    # SAE J403: 0.80 to 0.93 %C
+    assert one["limits"]["C"] == {"minimum": 0.80, "maximum": 0.93, "unit": "wt %"}
+
+
+def test_sources_tell_the_remembered_from_the_seen() -> None:
+    with (DATA / "tables" / "formulas.csv").open(encoding="utf-8", newline="") as stream:
+        rows = {row["id"]: row for row in csv.DictReader(stream)}
+    found = document("sources")
+    listed = {formula["id"]: formula for formula in found["formulas"]}
+    assert set(listed) <= set(rows) and len(listed) > 40
+    assert all(formula["status"] == rows[name]["status"] for name, formula in listed.items())
+    assert found["remembered"] == sum(formula["status"] == "memory" for formula in found["formulas"]) > 0
+    said = run("sources", "ms_andrews_1965_linear").out
+    assert "seen in two places" in said and "The paper was not opened" in " ".join(said.split())
+
+
+def test_every_publication_is_read() -> None:
+    text = (DATA / "bibliography.bib").read_text(encoding="utf-8")
+    assert set(bibliography.publications()) == set(re.findall(r"^@\w+\{([^,]+),", text, re.MULTILINE))
+    assert all(p.text and p.status for p in bibliography.publications().values())
+    assert text.count("  note = ") == sum(bool(p.note) for p in bibliography.publications().values())
+
+
+def test_choices_are_those_of_the_core() -> None:
+    assert tuple(options.Furnace) == tuple(_core.furnace_kinds)
+    assert tuple(options.Shape) == tuple(_core.shape_names)
+
+
+@given(
+    words=st.lists(
+        st.sampled_from(
+            [
+                "1095",
+                "O1",
+                "C=0.9",
+                "Mn=x",
+                "--at",
+                "400F",
+                "--target",
+                "62",
+                "--json",
+                "2h",
+                "°",
+                "--size",
+                "4x30mm",
+                "--convert",
+                "--to",
+                "-x",
+                "",
+            ]
+        ),
+        max_size=6,
+    ),
+    command=st.sampled_from(COMMANDS),
+)
+@settings(max_examples=60, deadline=None)
+def test_no_words_make_a_traceback(command: str, words: list[str]) -> None:
+    assert run(command, *words).code in (0, 1, 2)
+
+
+# --- as a process ---------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("words", "code"),
+    [
+        (("plan", "D2", "--target", "60"), 0),
+        (("plan", "O1", "--target", "62HRC", "--strict"), 1),
+        (("critical", "1095", "C=0.97", "--json"), 0),
+        (("critical", "1059"), 2),
+        (("austenitize", "O1", "--at", "1475"), 2),
+        (("inventory", "no_such_rack.csv"), 2),
+        (("inventory", RACK, "--output", "rack.doc"), 2),
+        (("nonsense",), 2),
+    ],
+)
+def test_exit_codes(words: tuple[str, ...], code: int) -> None:
+    result = process(*words)
+    assert result.code == code, result.err
+    assert "Traceback" not in result.err + result.out
+    assert (result.err == "") == (code != 2)
+
+
+def test_help_answers_at_once() -> None:
+    times = []
+    for _ in range(5):
+        start = time.perf_counter()
+        assert process("--help").code == 0
+        times.append(time.perf_counter() - start)
+    assert min(times) < 0.5, times
+
+
+@pytest.mark.parametrize("words", [("--help",), ("plan", "--help"), ("inventory", "--help")])
+def test_help_loads_nothing_heavy(words: tuple[str, ...]) -> None:
+    script = (
+        "import sys\nfrom decalesce.cli import main\ntry:\n    main()\nfinally:\n"
+        "    heavy = {'numpy', 'pandas', 'pint', 'matplotlib', 'pyarrow', 'narwhals', 'scipy'} & set(sys.modules)\n"
+        "    print('HEAVY', sorted(heavy))"
+    )
+    done = subprocess.run([sys.executable, "-c", script, *words], capture_output=True, text=True, check=True)
+    assert "HEAVY []" in done.stdout

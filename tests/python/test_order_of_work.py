@@ -1,0 +1,132 @@
+"""The trade's order of work and the quench line: published facts first, then the rules of the trade."""
+
+import pytest
+
+import decalesce as dc
+from decalesce.order_of_work import Step, steps, trade_family
+
+
+def of_grade(designation: str, **more: float) -> dict[str, Step]:
+    grade = dc.grades.find(designation)
+    made = steps(grade.family, facts=grade.published(), designation=designation, **more)
+    return {step.name: step for step in made}
+
+
+def test_the_steps_are_the_trades_and_in_its_order() -> None:
+    """Trade pages and a course sheet, data/tables/trade_rules.csv, order_1 to order_9."""
+    made = steps("plain_hyper", carbon_wt=0.95, ac1_C=723.0, hardening_C=798.0)
+    assert [step.number for step in made] == list(range(1, 10))
+    assert [step.name for step in made] == [
+        "forge",
+        "normalize",
+        "grain cycles",
+        "anneal",
+        "stress relieve",
+        "harden",
+        "temper",
+        "cold treat",
+        "finish grind",
+    ]
+
+
+@pytest.mark.parametrize(("carbon", "ceiling"), [(0.6, 1205.0), (0.9, 1150.0), (1.1, 1120.0), (0.75, 1177.5)])
+def test_forge_ceiling_falls_with_carbon(carbon: float, ceiling: float) -> None:
+    """Common practice, no source, from memory: 1205 at 0.6 %C, 1150 at 0.9, 1120 at 1.1; straight between."""
+    forge = steps("plain_hypo", carbon_wt=carbon, ac1_C=725.0)[0]
+    assert forge.temperature_C == (825.0, ceiling)
+    assert forge.status == "common practice"
+    assert not forge.published
+
+
+def test_published_forging_range_beats_the_rule() -> None:
+    """1084, Heat Treater's Guide from memory: 815 to 1150 degC."""
+    forge = of_grade("1084", carbon_wt=0.84, ac1_C=720.0)["forge"]
+    assert forge.temperature_C == (815.0, 1150.0)
+    assert forge.published
+    assert forge.sources == ("HeatTreatersGuide1995",)
+
+
+@pytest.mark.parametrize("family", ["tool_3_5_cr", "tool_11_13_cr", "martensitic_stainless", "high_speed"])
+def test_air_hardening_steel_is_not_normalized(family: str) -> None:
+    """Suppliers' sheets and a course sheet: it hardens in air, anneal instead."""
+    made = {step.name: step for step in steps(family, carbon_wt=1.0)}
+    assert not made["normalize"].do
+    assert "anneal" in made["normalize"].text
+    assert not made["grain cycles"].do
+    assert "twice" in made["temper"].text
+
+
+def test_a_grade_that_must_not_be_normalized_says_so() -> None:
+    for designation in ("D2", "A2"):
+        normalize = of_grade(designation)["normalize"]
+        assert not normalize.do
+        assert normalize.published
+
+
+def test_bar_as_bought_needs_no_normalizing() -> None:
+    grade = dc.grades.find("1084")
+    made = {step.name: step for step in steps(grade.family, facts=grade.published(), forged=False)}
+    assert not made["normalize"].do
+    assert not made["grain cycles"].do
+
+
+def test_normalizing_without_a_published_heat() -> None:
+    """Trade page: 80 K above the hardening temperature; 10xx 870 to 900 degC."""
+    alloyed = {s.name: s for s in steps("hyper_low_alloy", carbon_wt=1.0, ac1_C=750.0, hardening_C=830.0)}
+    assert alloyed["normalize"].temperature_C == (910.0, 910.0)
+    plain = {s.name: s for s in steps("plain_hypo", carbon_wt=0.6, ac1_C=725.0)}
+    assert plain["normalize"].temperature_C == (870.0, 900.0)
+
+
+def test_stress_relief_stays_below_ac1() -> None:
+    """Suppliers' sheets of O1 and A2: 595 to 705 degC, just below Ac1."""
+    assert steps("low_alloy", ac1_C=740.0)[4].temperature_C == (595.0, 705.0)
+    assert steps("low_alloy", ac1_C=690.0)[4].temperature_C == (595.0, 680.0)
+
+
+def test_hardening_shows_the_published_range_beside_the_aim() -> None:
+    harden = of_grade("O1", hardening_C=804.0)["harden"]
+    assert harden.temperature_C == (788.0, 816.0)
+    assert "Computed aim 804" in harden.text
+    assert "oil" in harden.text
+
+
+def test_tempers_by_family() -> None:
+    """Suppliers' sheets: twice for D2 and high-speed steel, once for O1."""
+    assert "twice" in of_grade("D2")["temper"].text
+    assert "twice" in of_grade("M2")["temper"].text
+    assert "once" in of_grade("O1")["temper"].text
+
+
+def test_every_step_to_do_has_a_reason_and_a_source_or_says_that_nothing_is_published() -> None:
+    for grade in ("1084", "1095", "5160", "52100", "O1", "W1", "A2", "D2", "S7", "H13", "M2", "440C"):
+        for step in of_grade(grade, carbon_wt=0.8, ac1_C=730.0, hardening_C=800.0).values():
+            assert step.text
+            if step.do and step.temperature_C is not None:
+                assert step.sources or "Computed aim" in step.text
+                assert step.temperature_C[0] <= step.temperature_C[1]
+
+
+def test_an_unknown_family_is_an_error() -> None:
+    assert trade_family("silicon_spring") == "spring"
+    with pytest.raises(ValueError, match="family = 'wood'"):
+        steps("wood")
+
+
+def test_the_quench_line_is_the_published_medium_or_nothing() -> None:
+    line = dc.quench.line(dc.grades.find("O1"))
+    assert line.media == ("oil",)
+    assert not line.evaluated
+    assert "not evaluated here" in line.sentence
+    none = dc.quench.line(None)
+    assert none.media == ()
+    assert "not evaluated here" in none.sentence
+    with pytest.raises(TypeError, match="Grade"):
+        dc.quench.line("O1")  # type: ignore[arg-type]
+
+
+def test_water_hardening_grades_name_water() -> None:
+    """Standards and handbooks: W1 in water or brine, 52100 in oil, A2 in air."""
+    assert {"water", "brine"} & set(dc.quench.line(dc.grades.find("W1")).media)
+    assert "oil" in dc.quench.line(dc.grades.find("52100")).media
+    assert "air" in dc.quench.line(dc.grades.find("A2")).media
