@@ -19,6 +19,7 @@ def generated() -> str:
     text = re.sub(r"\bdict\b(?![\[(])", "dict[typing.Any, typing.Any]", text)
     text = re.sub(r"\blist\b(?![\[(])", "list[typing.Any]", text)
     text = re.sub(r"\btuple\b(?![\[(])", "tuple[typing.Any, ...]", text)
+    text = text.replace("**kwargs)", "**kwargs: typing.Any)")
     formatted = subprocess.run(
         [sys.executable, "-m", "ruff", "format", "--stdin-filename", "_core.pyi", "-"],
         input=text,

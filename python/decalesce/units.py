@@ -39,7 +39,8 @@ def registry() -> Any:
     """The one pint registry of the package; quantities of the application registry are taken as well."""
     import pint
 
-    return pint.application_registry.get()
+    application: Any = pint.application_registry
+    return application.get()
 
 
 def _split(argument: str, text: str, expected: str) -> tuple[float, str]:

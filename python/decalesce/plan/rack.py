@@ -80,10 +80,9 @@ def batch(
     columns: dict[str, Any] = _core.plan_rows(
         w,
         _shapes(shape, rows),
-        *(
-            _numbers(name, value, rows)
-            for name, value in (("thickness_mm", thickness_mm), ("width_mm", width_mm), ("length_mm", length_mm))
-        ),
+        _numbers("thickness_mm", thickness_mm, rows),
+        _numbers("width_mm", width_mm, rows),
+        _numbers("length_mm", length_mm, rows),
         _numbers("target_HRC", target_HRC, rows),
         times,
         np.ascontiguousarray(ends[index, 0]),
