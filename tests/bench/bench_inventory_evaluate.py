@@ -14,6 +14,7 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Sequence
 from pathlib import Path
 
 import pyarrow.csv as pa_csv
@@ -36,13 +37,13 @@ def peak_bytes(source: Path, target: Path, block_rows: int) -> int:
     return int(out.stdout) * 1024
 
 
-def main() -> int:
-    """Measure and print."""
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Measure and print; 1 when a limit is passed."""
     parser = argparse.ArgumentParser(description="Time the evaluation of an invented rack.")
     parser.add_argument("--rows", type=int, default=100_000)
     parser.add_argument("--limit", type=float, default=12.0)
     parser.add_argument("--block-rows", type=int, default=inventory.BLOCK_ROWS)
-    given = parser.parse_args()
+    given = parser.parse_args(arguments)
     failed = False
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)

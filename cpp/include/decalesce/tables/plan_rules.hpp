@@ -10,7 +10,7 @@ namespace plan {
 inline constexpr double assumed_thickness_mm = 6.0;  // CommonPractice, common practice
 inline constexpr double temper_time_s = 7200.0;  // TradePages, two-pages
 inline constexpr double published_window_half_K = 10.0;  // EN_ISO4957, memory
-inline constexpr double share_load_K = 5.0;  // CommonPractice, common practice
+inline constexpr double share_load_K = 10.0;  // CommonPractice, common practice
 }  // namespace plan
 
 }  // namespace decalesce::tables
