@@ -15,14 +15,17 @@ Sources sources_of(published::FormulaList<Formulas...>) {
 
 Estimate estimate(const Answer<double>& a, const Sources& sources) {
   Estimate e;
-  const double half = std::sqrt(a.square_formula + a.square_composition) + a.shift;
+  const double formula = std::sqrt(a.square_formula);
+  const bool alone = a.square_composition == 0.0 && a.shift == 0.0;
+  const double half = alone ? formula : std::sqrt(a.square_formula + a.square_composition) + a.shift;
   e.value = a.value;
   e.low = a.value - half;
   e.high = a.value + half;
   e.unit = Unit::celsius;
   e.flags = Flags::from_bits(a.bits.set);
-  e.parts[static_cast<std::size_t>(Part::formula)] = std::sqrt(a.square_formula);
-  e.parts[static_cast<std::size_t>(Part::composition)] = std::sqrt(larger(half * half - a.square_formula, 0.0));
+  e.parts[static_cast<std::size_t>(Part::formula)] = formula;
+  if (!alone)
+    e.parts[static_cast<std::size_t>(Part::composition)] = std::sqrt(larger(half * half - a.square_formula, 0.0));
   e.sources = sources;
   return e;
 }

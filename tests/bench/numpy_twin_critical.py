@@ -34,8 +34,9 @@ may lie anywhere (grade limits, printed digits); not_stated (n, 19) bool or None
     is not moved.
 10. Acm: the T at which iron-carbon saturation (fe_c_fits.csv, acm_carbon, cubic P) plus the alloy shift equals C.
     With t = (T - 850)/100, F(T) = P(T) + A0 + A1 t + A2 t^2 - C, A_k = sum_i a_ki w_i + b_ki w_i^2 over Cr Mn Mo Ni
-    Si W (acm_shift_fit.csv). Three Newton steps from T = acm_temperature(min(max(C - A0, 0.761), 1.5)), which leave less
-    than 1e-9 K inside the coverage; F' is that of the last step. Covered when hyper, acm_fe_c_shift covers and ``acm_lowest`` <= T <= ``acm_highest``, else
+    Si W (acm_shift_fit.csv). Three Newton steps from T = acm_temperature(min(max(C - A0, 0.761), 1.5)), which leave
+    less than 1e-9 K inside the coverage; F' is that of the last step. Covered when hyper, acm_fe_c_shift covers and
+    ``acm_lowest`` <= T <= ``acm_highest``, else
     outside_range. half = sqrt((u/F')^2 + ``normal_90``^2 composition^2), u = ``acm_carbon_plain`` in family 1, else
     ``acm_carbon_alloyed``; dT/dC = 1/F', dT/dw_i = -sum_k (a_ki + 2 b_ki w_i) t^k / F'. Step 9 solves again at r.
     Always single_formula.

@@ -52,15 +52,19 @@ constexpr Real piecewise(const Real& x, const Piece<Real> (&pieces)[Count], cons
   return value;
 }
 
-/// Straight lines between tabulated points; the end values hold outside the table.
+/// Straight lines between tabulated points; the end values hold outside the table. Each point adds the change of slope
+/// to what lies beyond it, which takes the fewest steps; NaN passes every point and stays NaN.
 template <Scalar Real, std::size_t Count>
 constexpr Real interpolate(const Real& x, const double (&at)[Count], const double (&values)[Count]) {
-  Real value = Real(values[Count - 1]);
-  for (std::size_t k = Count - 1; k-- > 0;) {
-    const double slope = (values[k + 1] - values[k]) / (at[k + 1] - at[k]);
-    value = select(x <= Real(at[k + 1]), values[k] + slope * (x - at[k]), value);
+  const auto slope_after = [&](std::size_t k) {
+    return k + 1 < Count ? (values[k + 1] - values[k]) / (at[k + 1] - at[k]) : 0.0;
+  };
+  Real value = Real(values[0]);
+  for (std::size_t k = 0; k < Count; ++k) {
+    const double change = slope_after(k) - (k > 0 ? slope_after(k - 1) : 0.0);
+    value = value + select(x <= Real(at[k]), Real(0.0), change * x - change * at[k]);
   }
-  return select(x <= Real(at[0]), Real(values[0]), value);
+  return value;
 }
 
 template <Scalar Real>

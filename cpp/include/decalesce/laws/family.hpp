@@ -47,11 +47,10 @@ constexpr Real eutectoid_carbon(const WeightPercent<Real>& w) {
 inline constexpr Element alloying_elements[] = {Element::Mn, Element::Si, Element::Cr, Element::Ni, Element::Mo,
                                                 Element::V,  Element::W,  Element::Cu, Element::Co, Element::Al};
 
+/// Their sum, in pairs, so that no long chain has to be waited for.
 template <class Real>
 constexpr Real alloy_content(const WeightPercent<Real>& w) {
-  Real sum = w[alloying_elements[0]];
-  written_out<std::size(alloying_elements) - 1>([&]<std::size_t K>() { sum = sum + w[alloying_elements[K + 1]]; });
-  return sum;
+  return ((w.Mn + w.Si) + (w.Cr + w.Ni)) + ((w.Mo + w.V) + (w.W + w.Cu)) + (w.Co + w.Al);
 }
 
 /// Number of the family, as `Real` so that packets carry one a lane. Later lines overrule earlier ones. A NaN in an
@@ -70,11 +69,11 @@ constexpr Real family_number(const WeightPercent<Real>& w) {
                      select(hyper, number(Family::hyper_low_alloy), number(Family::low_alloy)));
   code = select(w.Si > Real(t::silicon_spring_Si_above), number(Family::silicon_spring), code);
 
-  Real largest = w[alloying_elements[0]];
-  written_out<std::size(alloying_elements) - 1>(
-      [&]<std::size_t K>() { largest = larger(largest, w[alloying_elements[K + 1]]); });
-  const Condition<Real> rich = (largest >= Real(t::austenitic_other_largest_at_least)) |
-                               (alloy_content(w) > Real(t::austenitic_other_sum_above));
+  const Real rich_in_one(t::austenitic_other_largest_at_least);
+  const Condition<Real> rich = ((w.Mn >= rich_in_one) | (w.Si >= rich_in_one) | (w.Cr >= rich_in_one)) |
+                               ((w.Ni >= rich_in_one) | (w.Mo >= rich_in_one) | (w.V >= rich_in_one)) |
+                               ((w.W >= rich_in_one) | (w.Cu >= rich_in_one) | (w.Co >= rich_in_one)) |
+                               ((w.Al >= rich_in_one) | (alloy_content(w) > Real(t::austenitic_other_sum_above)));
   code = select(rich, number(Family::austenitic_other), code);
 
   const Condition<Real> hot_work =
