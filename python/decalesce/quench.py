@@ -45,6 +45,7 @@ def line(grade: Grade | None) -> QuenchLine:
     media = tuple(dict.fromkeys(part.strip() for fact in facts for part in str(fact.value).split(";")))
     if not media:
         return QuenchLine((), f"No medium is published for {grade.designation}. {_not_evaluated}", ())
-    conditions = dict.fromkeys(fact.conditions for fact in facts if fact.conditions)
-    said = f" ({'; '.join(conditions)})" if conditions else ""
-    return QuenchLine(media, f"Published for {grade.designation}: {', '.join(media)}{said}. {_not_evaluated}", facts)
+    # a condition belongs to the media of its own source, never to the others
+    own = dict.fromkeys(f"{str(fact.value).replace(';', ',')}: {fact.conditions}." for fact in facts if fact.conditions)
+    said = " ".join(["", *own])
+    return QuenchLine(media, f"Published for {grade.designation}: {', '.join(media)}.{said} {_not_evaluated}", facts)

@@ -10,13 +10,14 @@ import re
 
 import pytest
 
-from decalesce import data_files, grades
+from check_files import DATA
+from decalesce import grades
 
 STATUSES = {"two-pages", "page", "memory"}
 
 
 def rows(name: str) -> list[dict[str, str]]:
-    with data_files.path(name).open(encoding="utf-8", newline="") as stream:
+    with (DATA / name).open(encoding="utf-8", newline="") as stream:
         return list(csv.DictReader(stream))
 
 
@@ -230,5 +231,5 @@ def test_trade_rules_are_whole() -> None:
 def test_shipped_text_names_no_page() -> None:
     for name in ("grades.csv", "grade_aliases.csv", "tables/grade_heat_treat.csv", "checks/grades.csv",
                  "tables/machining_allowance.csv", "tables/trade_rules.csv"):  # fmt: skip
-        text = data_files.path(name).read_text(encoding="utf-8")
+        text = (DATA / name).read_text(encoding="utf-8")
         assert not re.search(r"https?:|www\.|\.(com|org|net|de|pl|kr|my|co\.uk)\b", text)

@@ -13,12 +13,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from check_files import DATA
 from decalesce import data_files, grades
 from decalesce.grades import AmbiguousGradeError, UnknownGradeError
 
 
 def rows(name: str) -> list[dict[str, str]]:
-    with data_files.path(name).open(encoding="utf-8", newline="") as stream:
+    with (DATA / name).open(encoding="utf-8", newline="") as stream:
         return list(csv.DictReader(stream))
 
 
