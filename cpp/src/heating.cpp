@@ -108,7 +108,7 @@ bool speaks_of(const tables::SoakRule& rule, critical::Family family, const tabl
     case Family::plain_hypo:
     case Family::plain_hyper: return rule.family == "plain_carbon";
     case Family::low_alloy:
-    case Family::silicon_spring: return rule.family == "low_alloy";
+    case Family::silicon_spring:
     case Family::hyper_low_alloy: return rule.family == "low_alloy";
     case Family::martensitic_stainless:
     case Family::tool_3_5_cr:

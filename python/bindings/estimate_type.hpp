@@ -10,8 +10,8 @@ namespace bindings {
 
 using FlagBits = py::array_t<std::uint64_t, py::array::c_style>;
 
-/// Columns of a batch of estimates; `parts` may be left empty when nobody asked for them. A band that is symmetric about
-/// the value may be held as its half-width: `low` and `high` are then empty until `open_band` makes them.
+/// Columns of a batch of estimates; `parts` may be left empty when nobody asked for them. A band that is symmetric
+/// about the value may be held as its half-width: `low` and `high` are then empty until `open_band` makes them.
 struct EstimateColumns {
   Doubles value;
   Doubles low;

@@ -55,7 +55,7 @@ void fill_given(kernels::Inputs& in, const Given<double>& g) {
 py::object values(std::string_view id, const PyComposition& w, const Given<double>& given, std::string_view kernel) {
   const std::size_t number = number_of(id);
   if (w.is_one()) return py::float_(published::value(number, w.one.amount, given));
-  Doubles out(w.columns->shape);
+  Doubles out = ResultBlock(w.columns->shape, 1).column<double>();
   kernels::Inputs in{};
   w.fill(in);
   fill_given(in, given);

@@ -1,6 +1,6 @@
 #pragma once
-// Memory for the columns of one large result. A fresh array costs as much time to be handed out page by page as a kernel
-// takes to fill it; one block in huge pages costs a small part of that.
+// Memory for the columns of one large result. A fresh array costs as much time to be handed out page by page as a
+// kernel takes to fill it; one block in huge pages costs a small part of that.
 #include "composition_type.hpp"
 
 namespace bindings {

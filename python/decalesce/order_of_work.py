@@ -18,10 +18,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TypeGuard
 
-from decalesce import data_files
-from decalesce.grade import Fact
+from decalesce import data_files, quench
+from decalesce.grade import Fact, Grade
+from decalesce.temper.practice import tempers_usual
 
-__all__ = ["Step", "steps", "trade_family"]
+__all__ = ["Step", "steps", "trade_family", "trade_family_of"]
 
 Range = tuple[float, float]
 _RANGE = re.compile(r"(-?[\d.]+)(?:-([\d.]+))?")
@@ -105,6 +106,13 @@ def trade_family(family: str) -> str:
     except KeyError:
         known = ", ".join(sorted(_TRADE_FAMILIES))
         raise ValueError(f"family = {family!r}; expected one of {known}") from None
+
+
+def trade_family_of(family: str, grade: Grade | None) -> str:
+    """As `trade_family`; a tool steel that must not be normalized, as published for its grade, hardens in air."""
+    trade = trade_family(family)
+    forbidden = grade is not None and any(fact.value == "do not" for fact in grade.published("normalize"))
+    return "air_hardening" if trade == "alloy_tool_steel" and forbidden else trade
 
 
 class _Facts:
@@ -287,24 +295,45 @@ def _stress_relief(ac1_C: float | None) -> Step:
 def _harden(facts: _Facts, hardening_C: float | None) -> Step:
     span = facts.span("austenitize")
     said = f"Computed aim {hardening_C:.0f} °C. " if _known(hardening_C) else ""
-    media = dict.fromkeys(part.strip() for fact in facts.of("quench_medium") for part in str(fact.value).split(";"))
+    media = [medium.words for medium in quench.media_of(tuple(facts.of("quench_medium")))]
     medium = f" Quench: {', '.join(media)} (published)." if media else " Quench: no medium published."
     if span is None:
         text = (said or "No hardening heat known. ") + "Austenitize and quench." + medium
         return Step(6, "harden", True, text, (hardening_C, hardening_C) if _known(hardening_C) else None)
-    found = facts.of("austenitize_min_C", "austenitize_C", "austenitize_max_C", "quench_medium")
-    return _published(6, "harden", f"{said}Published hardening heat {_spoken(span)}.{medium}", span, found)
+    heats = facts.of("austenitize_min_C", "austenitize_C", "austenitize_max_C")
+    conditions = "; ".join(dict.fromkeys(fact.conditions for fact in heats if fact.conditions))
+    heat = f"Published hardening heat {_spoken(span)}" + (f" ({conditions})." if conditions else ".")
+    return _published(6, "harden", f"{said}{heat}{medium}", span, [*heats, *facts.of("quench_medium")])
 
 
-def _temper(family: str, designation: str, facts: _Facts) -> Step:
+def _times(count: int) -> str:
+    return {1: "once", 2: "twice"}.get(count, f"{count} times")
+
+
+def _usual(family: str, designation: str) -> int:
+    """How often the trade tempers: by the grade where one is named, else by the rules for the family."""
+    if designation:
+        return tempers_usual(designation)
+    return 2 if family in _rules()["temper_double"].applies_to.split() or family in _HARDEN_IN_AIR else 1
+
+
+def _how_often(count: int, usual: int) -> str:
+    said = f"{_times(count)}" + (", cooling to room temperature between" if count > 1 else "")
+    if count < usual:
+        return f"{said}; the trade tempers this steel {_times(usual)}."
+    if count > usual:
+        return f"{said}; {_times(usual)} is enough, the rest is insurance."
+    return f"{said}." if count > 1 else "once is enough."
+
+
+def _temper(family: str, designation: str, facts: _Facts, tempers: int | None) -> Step:
     rules = _rules()
     used = [rules["temper_at_once"], rules["temper_hold_minimum"]]
     if family == "martensitic_stainless":
         used = [rules["temper_stainless"], rules["temper_stainless_window"]]
-    names = rules["temper_double"].applies_to.split()
-    double = designation in names or family in names or family in _HARDEN_IN_AIR
-    used.append(rules["temper_double"] if double else rules["temper_single"])
-    text = "Temper at once, " + ("twice, cooling to room temperature between." if double else "once is enough.")
+    usual = _usual(family, designation)
+    used.append(rules["temper_double"] if usual > 1 else rules["temper_single"])
+    text = f"Temper at once, {_how_often(usual if tempers is None else tempers, usual)}"
     span = facts.span("temper")
     step = _by_rule(7, "temper", text, used, span)
     if span is None:
@@ -341,6 +370,7 @@ def steps(
     ac1_C: float | None = None,
     hardening_C: float | None = None,
     forged: bool = True,
+    tempers: int | None = None,
 ) -> tuple[Step, ...]:
     """The nine steps in the order of the trade, each with its temperatures and where they come from.
 
@@ -353,6 +383,7 @@ def steps(
         ac1_C: Ac1, degC, for the forging floor and the stress relief.
         hardening_C: computed aim of the hardening window, degC.
         forged: whether the piece is forged; bar as bought needs no normalizing.
+        tempers: how often the plan tempers; what the trade does if not given.
 
     Raises:
         ValueError: an unknown family.
@@ -369,7 +400,7 @@ def steps(
         _anneal(known),
         _stress_relief(ac1_C),
         _harden(known, hardening_C),
-        _temper(trade, designation, known),
+        _temper(trade, designation, known, tempers),
         _cold_treat(trade),
-        _by_rule(9, "finish grind", finish.rule, [finish], None),
+        _by_rule(9, "finish grind", f"{finish.rule.partition(': ')[2].capitalize()}.", [finish], None),
     )

@@ -119,10 +119,10 @@ def test_any_text_is_a_number_or_refused(read: object, text: str) -> None:
 
 def test_shop_units_convert_temperatures_and_lengths_in_sentences() -> None:
     shop = Measures(shop=True)
-    assert shop.sentence("Anneal at 760 to 788 °C.") == "Anneal at 760 to 788 °C [1400 to 1450 °F]."
-    assert shop.sentence("stay 28 K below") == "stay 28 K [50 °F] below"
-    assert shop.sentence("-84 degC") == "-84 °C [-119 °F]"
-    assert shop.sentence("25 mm thick") == "25 mm [0.98 in] thick"
+    assert shop.sentence("Anneal at 760 to 788 °C.") == "Anneal at 1400 to 1450 °F [760 to 788 °C]."
+    assert shop.sentence("stay 28 K below") == "stay 50 °F [28 K] below"
+    assert shop.sentence("-84 degC") == "-120 °F [-84 °C]"
+    assert shop.sentence("25 mm thick") == "0.98 in [25 mm] thick"
     # a difference that is written in degC stays as it is
     assert shop.sentence("the last 10 degC") == "the last 10 °C"
     assert Measures().sentence("200 to 370 degC") == "200 to 370 °C"

@@ -130,3 +130,68 @@ def test_water_hardening_grades_name_water() -> None:
     assert {"water", "brine"} & set(dc.quench.line(dc.grades.find("W1")).media)
     assert "oil" in dc.quench.line(dc.grades.find("52100")).media
     assert "air" in dc.quench.line(dc.grades.find("A2")).media
+
+
+def test_a_quench_condition_belongs_to_its_own_medium() -> None:
+    """Suppliers' sheets: S7 in air up to 63 mm; A2 in oil only interrupted; Heat Treater's Guide: 1095 in thin oil."""
+    s7 = {m.name: m for m in dc.quench.line(dc.grades.find("S7")).published}
+    assert s7["air"].conditions == ("up to 63 mm",) and s7["oil"].conditions == ()
+    a2 = {m.name: m.words for m in dc.quench.line(dc.grades.find("A2")).published}
+    assert "interrupted" in a2["oil"] and "interrupted" not in a2["air"] + a2["plate"]
+    line = dc.quench.line(dc.grades.find("1095"), dc.Section("plate", 10))
+    assert {m.name: m.thickest_mm == 6.35 for m in line.published} == {"water": False, "brine": False, "oil": True}
+    assert line.too_thick == ("oil",) and "thicker than the 6.35 mm" in line.sentence
+    assert dc.quench.line(dc.grades.find("S7"), dc.Section("plate", 63)).too_thick == ()
+    assert "air (up to 63 mm), oil" in of_grade("S7")["harden"].text
+
+
+def test_shallow_steel_is_told_of_cracks_and_fast_oil() -> None:
+    """Trade page: water then oil, or fast oil, for 1095 and W; canola falls short above 3 mm."""
+    assert "3 mm of section" in dc.quench.line(dc.grades.find("1095")).sentence
+    assert dc.quench.line(dc.grades.find("W1-10")).rules
+    assert "cracks" in dc.quench.line(dc.grades.find("1084")).sentence
+    for grade in ("O1", "A2", "4140"):
+        assert dc.quench.line(dc.grades.find(grade)).rules == ()
+
+
+def test_published_conditions_of_the_hardening_heat_are_said() -> None:
+    assert "14 C higher" in of_grade("M2")["harden"].text
+    assert "816-871 C for oil" in of_grade("1095")["harden"].text
+
+
+@pytest.mark.parametrize(
+    ("designation", "tempers", "says"),
+    [
+        ("1084", 2, "twice, cooling to room temperature between; once is enough"),
+        ("1084", 1, "once is enough"),
+        ("D2", 1, "once; the trade tempers this steel twice"),
+        ("D2", 3, "3 times"),
+    ],
+)
+def test_the_step_takes_the_tempers_of_the_plan(designation: str, tempers: int, says: str) -> None:
+    grade = dc.grades.find(designation)
+    step = steps(grade.family, facts=grade.published(), designation=designation, tempers=tempers)[6]
+    assert says in step.text
+
+
+def test_step_and_practice_agree_on_every_grade() -> None:
+    """Supplier sheets: twice for A, D, S7, H, M, T and stainless; once for O, W and plain carbon."""
+    for designation in dc.grades.table().designation:
+        once = dc.temper.tempers_usual(designation) == 1
+        assert ("once is enough" in of_grade(designation)["temper"].text) == once, designation
+    for designation in ("C105U", "W1-10", "O7", "1084", "SK95", "SKS3"):
+        assert dc.temper.tempers_usual(designation) == 1, designation
+    for designation in ("A2", "D2", "S7", "H13", "M2", "T1", "440C"):
+        assert dc.temper.tempers_usual(designation) == 2, designation
+
+
+def test_finish_grind_does_not_repeat_its_name() -> None:
+    assert steps("plain_hyper")[8].text == "Keep it cool."
+
+
+@pytest.mark.parametrize(("designation", "given"), [("5160", True), ("4140", True), ("A2", False), ("S7", False)])
+def test_reversible_embrittlement_is_for_structural_and_spring_steel(designation: str, given: bool) -> None:
+    ids = {note.id for note in dc.temper.practice(designation)}
+    assert ("reversible_temper_embrittlement" in ids) == given
+    for other in ("440C", "M2", "1095"):
+        assert "reversible_temper_embrittlement" not in {note.id for note in dc.temper.practice(other, 500.0)}

@@ -177,3 +177,18 @@ def test_loads_overlap_by_the_least_overlap_and_hold_every_row() -> None:
 def test_two_ranges_that_barely_touch_do_not_share() -> None:
     assert len(plan.share_loads([790.0, 809.0], [810.0, 830.0])) == 2
     assert len(plan.share_loads([790.0, 800.0], [810.0, 830.0])) == 1
+
+
+def test_cautions_and_tempers_follow_the_plan() -> None:
+    air = {c.applies_to for c in plan.make("D2", target=60).cautions}
+    assert {"foil", "cold"} <= air and "quench_oil" not in air
+    assert "salt" in {c.applies_to for c in plan.make("M2").cautions}
+    plain = {c.applies_to for c in plan.make("1084").cautions}
+    assert "quench_oil" in plain and not {"foil", "cold", "salt"} & plain
+    for grade, tempers in (("C105U", None), ("1084", 2), ("D2", 1)):
+        made = plan.make(grade, target=60, tempers=tempers)
+        assert made.temper is not None
+        word = {1: "once", 2: "twice"}[made.temper.tempers]
+        assert made.steps[6].text.startswith(f"Temper at once, {word}")
+    thick = plan.make(dc.Bar(grade=dc.grades.find("S7"), section=dc.Section("plate", 70.0)))
+    assert thick.quench.too_thick == ("air",)

@@ -7,7 +7,8 @@
 
 namespace decalesce::kernels {
 
-/// Where a packet of one column is read: a column that is the same everywhere is read at the same place again and again.
+/// Where a packet of one column is read: a column that is the same everywhere is read at the same place again and
+/// again.
 template <class Real>
 struct Walk {
   const double* from[columns_composition + columns_given];
@@ -82,11 +83,11 @@ struct Many<Real, published::FormulaList<Formulas...>> {
   static constexpr EvaluateOne one[] = {&evaluate_one<Real, Formulas>...};
 
   [[gnu::flatten]] static void evaluate(const Inputs& in, double* const* out) {
-    for_each_packet<Real>(in, [&](std::size_t row, const WeightPercent<Real>& w, const Given<Real>& given,
-                                  std::size_t count) {
-      std::size_t column = 0;
-      (put(published::evaluate<Formulas>(w, given), out[column++] + row, count), ...);
-    });
+    for_each_packet<Real>(
+        in, [&](std::size_t row, const WeightPercent<Real>& w, const Given<Real>& given, std::size_t count) {
+          std::size_t column = 0;
+          (put(published::evaluate<Formulas>(w, given), out[column++] + row, count), ...);
+        });
   }
 };
 

@@ -25,6 +25,13 @@ _ONE = r"-?\d+(?:\.\d+)?"
 _RUN = rf"{_ONE}(?:(?: to | and | or |-|–){_ONE})?"
 #: "the last 10 degC" speaks of a difference, so it is left as written.
 _TEMPERATURE = re.compile(rf"(?<!last )(?<![\d.-])({_RUN}) ?°C")
+#: "+-10 °C" and "14 °C higher" are differences, whatever their unit says.
+_TOLERANCE = re.compile(rf"(?:\+-|±) ?({_ONE}) ?°C")
+_COMPARED = re.compile(rf"(?<![\d.-])({_ONE}) ?°C (?=higher|lower|hotter|cooler)")
+_BARE_CELSIUS = re.compile(r"(?<=\d) C\b")
+#: Tables printed in degF keep their round numbers: the roundest number within half a kelvin is taken.
+_ROUND_F = (25.0, 10.0, 5.0)
+_HALF_KELVIN_F = 0.9
 _DIFFERENCE = re.compile(rf"(?<![\d.-])({_RUN}) K\b")
 _LENGTH = re.compile(rf"(?<![\d.-])({_RUN}) mm\b")
 _JOINED = re.compile(rf"(?<=\d)-(?={_ONE})")
@@ -116,13 +123,14 @@ class Measures:
         return f"{number} to {end}" if unit == end_unit else f"{number} {unit} to {end} {end_unit}"
 
     def sentence(self, text: str) -> str:
-        """A sentence of the library; in shop units the conversion stands in brackets behind each metric number."""
-        said = text.replace("degC", "°C").replace("degF", "°F")
+        """A sentence of the library; in shop units the metric number stands in brackets behind the converted one."""
+        said = _BARE_CELSIUS.sub(" °C", text.replace("degC", "°C").replace("degF", "°F"))
+        said = _COMPARED.sub(r"\1 K ", _TOLERANCE.sub(r"±\1 K", said))
         if not self.shop:
             return said
-        said = _TEMPERATURE.sub(lambda m: f"{m[0]} [{_each(m[1], fahrenheit, 0)} °F]", said)
-        said = _DIFFERENCE.sub(lambda m: f"{m[0]} [{_each(m[1], fahrenheit_difference, 0)} °F]", said)
-        return _LENGTH.sub(lambda m: f"{m[0]} [{_each(m[1], _inch, 2)} in]", said)
+        said = _TEMPERATURE.sub(lambda m: f"{_each(m[1], _round_fahrenheit, 0)} °F [{m[0]}]", said)
+        said = _DIFFERENCE.sub(lambda m: f"{_each(m[1], _round_difference, 0)} °F [{m[0]}]", said)
+        return _LENGTH.sub(lambda m: f"{_each(m[1], _inch, 2)} in [{m[0]}]", said)
 
     @property
     def degree(self) -> str:
@@ -150,6 +158,23 @@ class Measures:
                 return f"{_plain(value * 100.0, 0)} %"
             case _:
                 return f"{value:.4g} {unit}"
+
+
+def _rounded(fahrenheit_degrees: float) -> float:
+    """The round number that the metric one was converted from, where one lies within half a kelvin."""
+    for step in _ROUND_F:
+        nearest = step * round(fahrenheit_degrees / step)
+        if abs(nearest - fahrenheit_degrees) <= _HALF_KELVIN_F and nearest:
+            return nearest
+    return fahrenheit_degrees
+
+
+def _round_fahrenheit(celsius: float) -> float:
+    return _rounded(fahrenheit(celsius))
+
+
+def _round_difference(kelvin: float) -> float:
+    return _rounded(fahrenheit_difference(kelvin))
 
 
 def _inch(millimetres: float) -> float:

@@ -8,10 +8,12 @@ from decalesce.cli.page import Page
 
 if TYPE_CHECKING:
     from decalesce.plan import Plan
+    from decalesce.plan.hardening_facts import PublishedRange
 
 #: Effects smaller than what is printed are not listed: 1 K, 0.1 HRC.
 _LEAST_K = 0.5
 _LEAST_HRC = 0.05
+_MINUTE_S = 60.0
 
 
 def window(page: Page, plan: "Plan") -> None:
@@ -35,20 +37,37 @@ def window(page: Page, plan: "Plan") -> None:
         at = page.measures.temperatures(beside.coolest_C, beside.hottest_C)
         rows.append(("published", at, "", f"beside: {beside.source}, {words.status(beside.status)}"))
     page.numbers(rows)
+    if beside is not None and beside.conditions:
+        page.text(f"The published range is for: {beside.conditions}.")
 
 
 def soak(page: Page, plan: "Plan") -> None:
     """Heat-up, equalize and hold."""
     page.heading("Soak")
+    from decalesce.plan.hardening_facts import published_hold, published_preheat
+
     rows: list[tuple[str, str, str, str]] = []
-    if not isnan(plan.preheat_C[0]):
+    grade = plan.bar.grade
+    preheat = None if grade is None else published_preheat(grade)
+    held = None if grade is None else published_hold(grade)
+    if preheat is not None:
+        rows.append(("preheat", page.measures.temperatures(preheat.low, preheat.high), "", _published(preheat)))
+    elif not isnan(plan.preheat_C[0]):
         rows.append(("preheat", page.measures.temperatures(*plan.preheat_C), "", "until the section is even"))
     rows += [
         page.number("heat up", plan.heat_up_s, "from loading into a furnace at temperature"),
         page.number("equalize", plan.equalize_s, "for heat to cross half the thickness"),
         page.number("hold", plan.hold_s, "from when the steel, not the furnace, is at temperature"),
     ]
+    if held is not None:
+        minutes = page.measures.times(held.low * _MINUTE_S, held.high * _MINUTE_S)
+        rows.append(("published", minutes, "", f"hold, {_published(held)}"))
     page.numbers(rows)
+
+
+def _published(found: "PublishedRange") -> str:
+    conditions = f"{found.conditions}; " if found.conditions else ""
+    return f"{conditions}published for the grade: {found.source}, {words.status(found.status)}"
 
 
 def quench(page: Page, plan: "Plan") -> None:
@@ -90,7 +109,7 @@ def margins(page: Page, at_C: float, from_C: float, to_C: float) -> None:
         return
     room = page.measures.difference(min(at_C - from_C, to_C - at_C))
     between = page.measures.temperatures(from_C, to_C)
-    page.text(f"{between} keeps it within 1 HRC: the oven may be off by {room}.")
+    page.text(f"{between} keeps it within 1 HRC (if the middle is right): the oven may be off by {room}.")
 
 
 def order_of_work(page: Page, plan: "Plan") -> None:

@@ -151,11 +151,17 @@ def loads(page: Page, evaluation: "Evaluation", names: list[str]) -> None:
         page.heading(title)
         shared = [load for load in found if len(load.rows) > 1]
         alone = [names[load.rows[0]] for load in found if len(load.rows) == 1]
-        page.rows((page.measures.temperatures(load.coolest_C, load.hottest_C), _who(load, names)) for load in shared)
+        page.rows((_common(page, load), _who(load, names)) for load in shared)
         if alone:
             page.text(f"alone: {', '.join(alone)}")
         if not found:
             page.text("No bar has an answer to group by.")
+
+
+def _common(page: Page, load: "Load") -> str:
+    """What suits every bar of a load: temperatures, and the time from loading where it was asked."""
+    heat = page.measures.temperatures(load.coolest_C, load.hottest_C)
+    return heat if isnan(load.shortest_s) else f"{heat}, {page.measures.times(load.shortest_s, load.longest_s)}"
 
 
 def _who(load: "Load", names: list[str]) -> str:

@@ -18,6 +18,7 @@ from decalesce.inventory.read import read_blocks, read_table
 from decalesce.inventory.results import result_columns
 
 BLOCK_ROWS = 50_000
+_SECONDS_A_MINUTE = 60.0
 
 
 @dataclass(frozen=True)
@@ -89,10 +90,16 @@ def evaluate(
         results=results,
         rack=rack,
         reports=() if joined is None else joined.reports,
-        harden=tuple(plan.share_loads(fit["austenitize_coolest_C"], fit["austenitize_hottest_C"])),
+        harden=tuple(_hardening_loads(fit)),
         temper=tuple(plan.share_loads(fit["temper_stays_from_C"], fit["temper_stays_to_C"])),
         counts=_count(results["level"]),
     )
+
+
+def _hardening_loads(fit: pd.DataFrame) -> list[plan.Load]:
+    """Rows whose windows overlap and whose times from loading to quench do; the published range where it is used."""
+    shortest, longest = ((fit["heat_up_min"] + fit[f"hold_min_{end}"]) * _SECONDS_A_MINUTE for end in ("low", "high"))
+    return plan.share_loads(fit["austenitize_coolest_C"], fit["austenitize_hottest_C"], shortest, longest)
 
 
 def _beside(source: Any, rack: ParsedRack, results: pd.DataFrame) -> Any:
@@ -138,8 +145,8 @@ def evaluate_file(
 ) -> dict[str, int]:
     """Evaluate a rack into a file, streaming CSV and Parquet (XLSX is held whole); arguments as `evaluate_blocks`.
 
-    ``on_rows`` is told after each block how many rows are done. Returns how many rows came out at each level. Raises ValueError for an output that ends in none of .csv, .parquet
-    and .xlsx.
+    ``on_rows`` is told after each block how many rows are done. Returns how many rows came out at each level. Raises
+    ValueError for an output that ends in none of .csv, .parquet and .xlsx.
     """
     path = Path(output)
     counts = dict.fromkeys(("clean", "note", "caution", "stop"), 0)

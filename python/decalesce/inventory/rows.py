@@ -278,7 +278,7 @@ def wide_grade_range(work: Work) -> None:
     STOP, "row",
     read="no carbon, neither from a certificate nor from a known grade",
     assumed="not stated: hardening cannot be planned",
-    do="find grade or certificate, or harden a coupon at 800 °C in water and measure it: that tells the carbon",
+    do="find the carbon first: certificate or analysis; a grade tells the heat and the medium to try a coupon in",
 )  # fmt: skip
 def carbon_missing(work: Work) -> None:
     """Without carbon there is no window, no hardness and no Ms."""

@@ -1,6 +1,7 @@
 """The usual cautions, printed with every plan. They are no safety plan: local codes and licensed practice decide."""
 
 import csv
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -9,6 +10,9 @@ from decalesce import data_files
 #: What every plan needs: hot steel, oil fire, carbon monoxide, mains, and who decides.
 _PLAN = ("hot_work_burns", "oil_below_flash", "oil_submerge", "oil_water", "co_limit", "mains_licensed", "temper_delay")
 _ALWAYS_LAST = "local_codes"
+_OIL = "quench_oil"
+_IN_FOIL = frozenset({"air_hardening", "martensitic_stainless"})
+_FURNACE_WORKS = {"neutral_salt": "salt", "gas_fired": "gas"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,16 +36,37 @@ def _table() -> dict[str, Caution]:
         }
 
 
-def cautions(*applies_to: str) -> tuple[Caution, ...]:
-    """The cautions of a plan, and all that apply to the given works (``salt``, ``gas``, ``foil``, ...).
+def works_of_plan(furnace: str, media: Sequence[str], family: str, *, cold: bool) -> tuple[str, ...]:
+    """The works of a plan that have cautions of their own, for `cautions`.
 
-    The last one always defers to local codes and licensed practice. Raises ValueError for an unknown work.
+    Args:
+        furnace: kind of furnace.
+        media: published quench media; salt is one of them for high-speed steel.
+        family: the family in the words of the trade, `decalesce.order_of_work.trade_family`; air-hardening and
+            stainless steel that is cooled in air or between plates is heated in foil.
+        cold: whether the plan offers a cold treatment.
+    """
+    works = [_FURNACE_WORKS[furnace]] if furnace in _FURNACE_WORKS else []
+    if "salt" in media and "salt" not in works:
+        works.append("salt")
+    if family in _IN_FOIL and not {"air", "plate"}.isdisjoint(media):
+        works.append("foil")
+    if cold:
+        works.append("cold")
+    return tuple(works)
+
+
+def cautions(*applies_to: str, oil: bool = True) -> tuple[Caution, ...]:
+    """The cautions of a plan, and all that apply to the given works (``salt``, ``gas``, ``foil``, ``cold``, ...).
+
+    ``oil`` is False where the quench is known and is none in oil: its cautions are then left out. The last one always
+    defers to local codes and licensed practice. Raises ValueError for an unknown work.
     """
     table = _table()
     known = {caution.applies_to for caution in table.values()}
     for work in applies_to:
         if work not in known:
             raise ValueError(f"applies_to = {work!r}; expected one of {', '.join(sorted(known))}")
-    chosen = [table[name] for name in _PLAN]
+    chosen = [table[name] for name in _PLAN if oil or table[name].applies_to != _OIL]
     chosen += [c for c in table.values() if c.applies_to in applies_to and c not in chosen]
     return (*chosen, table[_ALWAYS_LAST])

@@ -4,6 +4,7 @@ import csv
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
+from math import nan
 from typing import Any
 
 import numpy as np
@@ -14,11 +15,13 @@ from decalesce import data_files
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """Rows that go together, and the range of temperatures (degC) that suits all of them."""
+    """Rows that go together, the range of temperatures (degC) that suits all, and of times (s) where it was asked."""
 
     rows: tuple[int, ...]
     coolest_C: float
     hottest_C: float
+    shortest_s: float = nan
+    longest_s: float = nan
 
 
 @cache
@@ -27,36 +30,54 @@ def _least_overlap_K() -> float:
         return next(float(row["value"]) for row in csv.DictReader(stream) if row["name"] == "share_load_K")
 
 
-def share_loads(coolest_C: Any, hottest_C: Any) -> list[Load]:
+def _stab(
+    rows: NDArray[np.intp], low: NDArray[np.float64], high: NDArray[np.float64], least: float
+) -> list[tuple[list[int], float, float]]:
+    """The fewest groups whose ranges all overlap by ``least``: greedy by upper end."""
+    groups: list[tuple[list[int], float, float]] = []
+    for row in rows[np.argsort(high[rows], kind="stable")]:
+        if groups:
+            members, bottom, top = groups[-1]
+            if low[row] <= top - min(least, top - bottom):
+                members.append(int(row))
+                groups[-1] = (members, max(bottom, float(low[row])), top)
+                continue
+        groups.append(([int(row)], float(low[row]), float(high[row])))
+    return groups
+
+
+def share_loads(coolest_C: Any, hottest_C: Any, shortest_s: Any = None, longest_s: Any = None) -> list[Load]:
     """Group ranges into as few loads as their overlaps allow, coolest load first.
 
     Args:
         coolest_C: lower ends (n,), degC: of the windows, or of the tempers that keep the hardness within 1 HRC.
         hottest_C: upper ends (n,). Rows with NaN go into no load.
+        shortest_s: shortest times (n,), s, from loading to quench (heat-up and hold); with ``longest_s`` a load is
+            split where its members have no time in common.
+        longest_s: longest times (n,), s.
 
     Returns:
         Loads whose members all overlap by at least the least overlap of data/tables/plan_rules.csv; every usable row is
         in one.
 
-    The greedy choice by upper end gives the fewest loads there can be (interval stabbing).
+    The greedy choice by upper end gives the fewest loads there can be (interval stabbing); with times each load of
+    temperatures is split into the fewest of times. Raises ValueError for one end of the times without the other.
     """
     low: NDArray[np.float64] = np.asarray(coolest_C, dtype=float)
     high: NDArray[np.float64] = np.asarray(hottest_C, dtype=float)
-    least = _least_overlap_K()
-    usable = np.flatnonzero(~np.isnan(low) & ~np.isnan(high))
+    if (shortest_s is None) != (longest_s is None):
+        raise ValueError("shortest_s and longest_s belong together; expected both or neither")
+    usable = ~np.isnan(low) & ~np.isnan(high)
     loads: list[Load] = []
-    members: list[int] = []
-    top = bottom = np.nan
-    for row in usable[np.argsort(high[usable], kind="stable")]:
-        if members and low[row] <= top - min(least, top - bottom):
-            members.append(int(row))
-            bottom = max(bottom, low[row])
-            continue
-        if members:
-            loads.append(Load(tuple(sorted(members)), float(bottom), float(top)))
-        members, bottom, top = [int(row)], low[row], high[row]
-    if members:
-        loads.append(Load(tuple(sorted(members)), float(bottom), float(top)))
+    if shortest_s is None:
+        groups = _stab(np.flatnonzero(usable), low, high, _least_overlap_K())
+        return [Load(tuple(sorted(rows)), bottom, top) for rows, bottom, top in groups]
+    short: NDArray[np.float64] = np.asarray(shortest_s, dtype=float)
+    long: NDArray[np.float64] = np.asarray(longest_s, dtype=float)
+    usable &= ~np.isnan(short) & ~np.isnan(long)
+    for members, _, _ in _stab(np.flatnonzero(usable), low, high, _least_overlap_K()):
+        for rows, shortest, longest in _stab(np.array(members), short, long, 0.0):
+            loads.append(Load(tuple(sorted(rows)), float(low[rows].max()), float(high[rows].min()), shortest, longest))
     return loads
 
 

@@ -9,7 +9,7 @@ from decalesce import quench as quench_room
 from decalesce._core import AsQuenched, Composition, Estimate, Section
 from decalesce.bar import Bar
 from decalesce.grade import Grade
-from decalesce.plan.cautions import Caution, cautions
+from decalesce.plan.cautions import Caution, cautions, works_of_plan
 from decalesce.plan.hardening_facts import PublishedWindow, published_window, window_ends
 from decalesce.plan.shop import Shop, shop_of
 
@@ -163,7 +163,7 @@ def _temper_line(
     )
 
 
-def _steps(bar: Bar, answers: dict[str, Any]) -> tuple[order_of_work.Step, ...]:
+def _steps(bar: Bar, answers: dict[str, Any], tempers: int) -> tuple[order_of_work.Step, ...]:
     ac1, carbon = answers["ac1"].value, bar.composition.C
     aim = nan if answers["window_published"] else answers["aim"].value
     return order_of_work.steps(
@@ -173,7 +173,14 @@ def _steps(bar: Bar, answers: dict[str, Any]) -> tuple[order_of_work.Step, ...]:
         carbon_wt=carbon if carbon > 0.0 else None,
         ac1_C=None if isnan(ac1) else ac1,
         hardening_C=None if isnan(aim) else aim,
+        tempers=tempers,
     )
+
+
+def _cautions(bar: Bar, furnace: str, family: str, media: tuple[str, ...], steps: Any) -> tuple[Caution, ...]:
+    cold = any(step.name == "cold treat" and step.do for step in steps)
+    trade = order_of_work.trade_family_of(family if bar.grade is None else bar.grade.family, bar.grade)
+    return cautions(*works_of_plan(furnace, media, trade, cold=cold), oil=not media or "oil" in media)
 
 
 def make(
@@ -228,6 +235,8 @@ def make(
     if target is not None:
         aim = answers["aim"].value
         line = _temper_line(q, piece.grade, target=wanted, time_s=time_s, tempers=times, tables=tables, aim=aim)
+    quench = quench_room.line(piece.grade, section)
+    steps = _steps(piece, answers, times)
     return Plan(
         bar=piece,
         composition=w,
@@ -245,16 +254,14 @@ def make(
         hold_rule=answers["hold_rule"],
         preheat_C=answers["preheat_C"],
         carbon_in_solution=answers["carbon"],
-        quench=quench_room.line(piece.grade),
+        quench=quench,
         quenched=q,
         as_quenched_HRC=answers["as_quenched_HRC"],
         retained_austenite=answers["retained_austenite"],
         target_HRC=wanted,
         temper=line,
-        steps=_steps(piece, answers),
+        steps=steps,
         reasons=tuple(answers["reasons"]),
         narrowing=tuple(Narrowing(*blame) for blame in answers["blame"]),
-        cautions=cautions(
-            *(("salt",) if place.furnace == "neutral_salt" else ("gas",) if place.furnace == "gas_fired" else ())
-        ),
+        cautions=_cautions(piece, place.furnace, answers["family"], quench.media, steps),
     )

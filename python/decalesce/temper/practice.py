@@ -25,6 +25,9 @@ _OF_FAMILY = {
 #: Ranges that matter only to a temper inside them.
 _RANGES = ("tempered_martensite_embrittlement", "reversible_temper_embrittlement")
 
+#: Families of Mn, Ni and Cr steel that embrittle on slow cooling from the temper and recover when heated again.
+_EMBRITTLES_BACK = frozenset({"low_alloy", "spring"})
+
 
 @dataclass(frozen=True, slots=True)
 class Note:
@@ -102,6 +105,7 @@ def practice(grade: Any = None, temperature_C: float | None = None) -> tuple[Not
     Args:
         grade: a Grade or its name; None gives the rules that hold for every steel.
         temperature_C: the temper, degC; adds the embrittlement ranges it lies in. Without it both ranges are given.
+            The reversible one belongs to structural and spring steel and is never given for another grade.
 
     Raises:
         LookupError: a name that is no grade.
@@ -114,6 +118,8 @@ def practice(grade: Any = None, temperature_C: float | None = None) -> tuple[Not
         wanted += _OF_GRADE.get(found.designation, ()) + _OF_FAMILY.get(found.family, ())
     rules = _rules()
     for name in _RANGES:
+        if name == "reversible_temper_embrittlement" and found is not None and found.family not in _EMBRITTLES_BACK:
+            continue
         low, high = rules[name].low_C, rules[name].high_C
         if temperature_C is None or (low is not None and high is not None and low <= temperature_C <= high):
             wanted.append(name)

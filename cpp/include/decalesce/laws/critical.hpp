@@ -23,7 +23,8 @@ Temperatures temperatures(const Composition& steel);
 /// Ms alone, for callers that ask for nothing else; the same number as in `temperatures`.
 Estimate martensite_start(const Composition& steel);
 
-/// How strongly each amount moves Ac1, K per wt %, without sign, from the dual numbers of the band; zero where it does not.
+/// How strongly each amount moves Ac1, K per wt %, without sign, from the dual numbers of the band; zero where it does
+/// not.
 std::array<double, element_count> ac1_slopes(const Composition& steel);
 
 /// What each quantity rests on.

@@ -1,6 +1,6 @@
 #pragma once
-// How the joined value moves with the amounts: constant slopes are read from the formulas' text while compiling, and only
-// what is curved is differentiated for each steel.
+// How the joined value moves with the amounts: constant slopes are read from the formulas' text while compiling, and
+// only what is curved is differentiated for each steel.
 #include <cstddef>
 #include <iterator>
 

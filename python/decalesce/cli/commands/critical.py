@@ -38,6 +38,11 @@ def command(
         levels=[doubt.level for doubt in given.doubts],
     )
 
+    # a quantity that no formula covers is shown as unanswered; the level is that of the answers, if there are any
+    answered = [line.level for line in lines.values() if not isnan(line.value)]
+    if answered:
+        content["level"] = words.gravest([*answered, *(doubt.level for doubt in given.doubts)])
+
     def show(page: "Page") -> None:
         page.steel(given, found.family)
         page.heading("Critical temperatures")

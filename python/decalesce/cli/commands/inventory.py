@@ -68,8 +68,8 @@ def command(
         raise typer.BadParameter(f"RACK = {str(rack)!r}: there is no such file; expected a CSV, XLSX or Parquet file")
     cautions = dc.plan.cautions(*works(furnace.value))
     if output is not None:
-        with waiting(f"reading {rack.name}, writing {output.name}"):
-            counts = dc.inventory.evaluate_file(rack, output, **given)
+        with waiting(f"reading {rack.name}, writing {output.name}") as told:
+            counts = dc.inventory.evaluate_file(rack, output, on_rows=told, **given)
         if sum(counts.values()) > _LONGEST_PAGE and not json:
             _give_counts(rack, output, counts, cautions, units=units, strict=strict)
             return

@@ -90,6 +90,7 @@ def plan_data(plan: "Plan") -> dict[str, Any]:
         },
         "quench": {
             "media": plan.quench.media,
+            "published": plan.quench.published,
             "sentence": plan.quench.sentence,
             "evaluated": plan.quench.evaluated,
             "carbon_in_solution": plan.carbon_in_solution,
