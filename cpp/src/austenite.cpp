@@ -67,12 +67,13 @@ VanadiumCarbide vanadium_carbide(double vanadium, double temperature_C) {
   return {dissolved, rule::mc_carbon_per_vanadium * bound, rule::mc_per_vanadium * bound};
 }
 
-/// How far carbon in solution stays behind equilibrium while the carbide keeps its chromium, wt %.
+/// How far carbon in solution stays behind equilibrium while the carbide keeps its chromium, wt %; never more than in
+/// the steel it was computed for.
 double carbon_lag(double chromium, const Soak& soak) {
   const double full = rule::carbon_lag + rule::carbon_lag_slope * (soak.peak_C - rule::carbon_lag_at);
   const double share =
       (chromium - rule::carbon_lag_from_chromium) / (rule::carbon_lag_chromium - rule::carbon_lag_from_chromium);
-  return std::max(full, 0.0) * std::max(share, 0.0) * std::exp(-std::sqrt(soak.metal_clock));
+  return std::max(full, 0.0) * std::clamp(share, 0.0, 1.0) * std::exp(-std::sqrt(soak.metal_clock));
 }
 
 void share_between(WeightPercent<double>& in_austenite, const WeightPercent<double>& bulk, double cementite) {
@@ -90,6 +91,7 @@ Dissolved dissolve_cementite(const Composition& steel, const Soak& soak, const c
   if (!fe_c::in_range(T)) flags |= Flag::outside_range;
 
   const WeightPercent<double>& bulk = steel.amount;
+  if (bulk.Cr > rule::carbon_lag_chromium_most) flags |= Flag::outside_range;
   const VanadiumCarbide mc = vanadium_carbide(bulk.V, T);
   const double available = bulk.C - mc.carbon_held;
   Austenite a{steel, 0.0, mc.weight, NAN, 0.0, AusteniteMade::screen_rule};
@@ -212,25 +214,46 @@ namespace {
 struct Aim {
   double temperature_C;
   Reason reason;
-  const Estimate* from;
+  double composition_half_width;
+  Flags flags;
+  Sources sources;
 };
 
+double by_composition(const Estimate& e) { return e.parts[static_cast<std::size_t>(Part::composition)]; }
+
+Aim aim_from(const Estimate& critical, double margin, Reason reason) {
+  return {critical.value + margin, reason, by_composition(critical), critical.flags, critical.sources};
+}
+
+/// How much the rule that all carbon goes into solution still counts: less and less above 0.80 % carbon.
+double share_of_acm_rule(double carbon) {
+  return std::clamp((rule::acm_rule_ends - carbon) / (rule::acm_rule_ends - rule::acm_rule_fades_from), 0.0, 1.0);
+}
+
 Aim aim_of(const Composition& steel, const critical::Temperatures& t) {
-  const Aim by_ac1{t.ac1.value + rule::aim_above_ac1_hypo, Reason::above_ac1, &t.ac1};
-  if (steel.amount.C <= critical::eutectoid_carbon(steel.amount)) {
-    const Aim by_ac3{t.ac3.value + rule::aim_above_ac3, Reason::above_ac3, &t.ac3};
+  const double eutectoid = critical::eutectoid_carbon(steel.amount);
+  if (steel.amount.C <= eutectoid) {
+    const Aim by_ac1 = aim_from(t.ac1, rule::aim_above_ac1_hypo, Reason::above_ac1);
+    const Aim by_ac3 = aim_from(t.ac3, rule::aim_above_ac3, Reason::above_ac3);
     return by_ac3.temperature_C > by_ac1.temperature_C ? by_ac3 : by_ac1;
   }
   // from the eutectoid to the carbon that is wanted in solution the margin over Ac1 falls, so that neighbours in carbon
   // have neighbouring aims
-  const double eutectoid = critical::eutectoid_carbon(steel.amount);
   const double beyond = std::max((steel.amount.C - eutectoid) / (rule::full_solution_carbon - eutectoid), 0.0);
   const double margin =
       rule::aim_above_ac1_hypo + (rule::aim_above_ac1_hyper - rule::aim_above_ac1_hypo) * std::min(beyond, 1.0);
-  const bool all_wanted = steel.amount.C <= rule::full_solution_carbon;
-  const Aim by_margin{t.ac1.value + margin, all_wanted ? Reason::above_ac1 : Reason::carbide_kept, &t.ac1};
-  const Aim dissolved{t.acm.value + rule::aim_above_acm, Reason::all_carbon_dissolved, &t.acm};
-  return all_wanted && dissolved.temperature_C > by_margin.temperature_C ? dissolved : by_margin;
+  Aim aim = aim_from(t.ac1, margin, Reason::above_ac1);
+  const double share = share_of_acm_rule(steel.amount.C);
+  const double more = t.acm.value + rule::aim_above_acm - aim.temperature_C;
+  if (share > 0.0 && more > 0.0) {
+    aim.temperature_C += share * more;
+    aim.composition_half_width += share * (by_composition(t.acm) - aim.composition_half_width);
+    aim.flags |= t.acm.flags;
+    aim.sources |= t.acm.sources;
+  }
+  if (t.acm.value > aim.temperature_C) aim.reason = Reason::carbide_kept;
+  if (t.acm.value <= aim.temperature_C) aim.reason = Reason::all_carbon_dissolved;
+  return aim;
 }
 
 }  // namespace
@@ -248,10 +271,10 @@ Window window(const Composition& steel) {
   const Aim aim = aim_of(steel, t);
   Parts parts{};
   parts[static_cast<std::size_t>(Part::table)] = rule::aim_scatter;
-  parts[static_cast<std::size_t>(Part::composition)] = aim.from->parts[static_cast<std::size_t>(Part::composition)];
-  Sources sources = aim.from->sources;
+  parts[static_cast<std::size_t>(Part::composition)] = aim.composition_half_width;
+  Sources sources = aim.sources;
   sources.add(Citation::SAE_J412).add(Citation::EN_ISO4957);
-  const Flags flags = aim.from->flags | Flag::screen_detail | Flag::derived;
+  const Flags flags = aim.flags | Flag::screen_detail | Flag::derived;
   const auto at = [&](double C) { return Estimate::banded(C, parts, Unit::celsius, flags, sources); };
   return {at(aim.temperature_C - rule::window_half_width), at(aim.temperature_C),
           at(aim.temperature_C + rule::window_half_width), 1U << static_cast<unsigned>(aim.reason)};

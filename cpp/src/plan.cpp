@@ -22,16 +22,48 @@ austenite::Window published_window(double coolest, double hottest) {
   return w;
 }
 
+/// Whether the computed aim lies far outside the published range.
+bool differs(const austenite::Window& computed, const austenite::Window& published) {
+  const double aim = computed.aim.value;
+  return aim < published.coolest.value - tables::plan::differs_from_published_K ||
+         aim > published.hottest.value + tables::plan::differs_from_published_K;
+}
+
+/// The window a plan works by: computed where a rule is safe, else published.
+void choose_window(const Question& q, Screen& s) {
+  s.window = austenite::window(q.steel);
+  if (std::isnan(q.published_coolest_C)) return;
+  const austenite::Window published = published_window(q.published_coolest_C, q.published_hottest_C);
+  const bool computed = !std::isnan(s.window.aim.value);
+  const bool apart = computed && differs(s.window, published);
+  if (!computed || (apart && q.air_hardening)) {
+    s.window = published;
+    s.window_published = true;
+  } else if (apart) {
+    for (Estimate* e : {&s.window.coolest, &s.window.aim, &s.window.hottest}) e->flags |= Flag::differs_from_published;
+  }
+}
+
+/// Neither the hardness of a neighbour's martensite nor a temper of it says anything where a third of the steel may be
+/// retained austenite. A target beyond full martensite of all the carbon is out of reach all the same; high-speed steel
+/// hardens further by its carbides.
+void withhold_quench(const Question& q, Flags refused, Screen& s) {
+  const bool dissolved = !std::isnan(s.carbon_in_solution.value);
+  // without carbon in solution the later rooms only say that they were given none
+  const Flags why = Flag::no_model | (dissolved ? refused : s.carbon_in_solution.flags);
+  s.quenched.hardness_HRC = Estimate::missing(
+      Unit::hrc, dissolved ? why | s.quenched.hardness_HRC.flags | s.quenched.retained_austenite.flags : why);
+  const Estimate most = hardness::full_martensite(q.steel.amount.C, q.steel.half_width[index(Element::C)]);
+  const bool above = s.critical.family != critical::Family::high_speed && q.target_HRC > most.high;
+  s.temper.temperature_C = Estimate::missing(Unit::celsius, above ? why | Flag::target_above_reach : why);
+}
+
 }  // namespace
 
 Screen screen(const Question& q) {
   Screen s;
   s.critical = critical::temperatures(q.steel);
-  s.window = austenite::window(q.steel);
-  if (std::isnan(s.window.aim.value) && !std::isnan(q.published_coolest_C)) {
-    s.window = published_window(q.published_coolest_C, q.published_hottest_C);
-    s.window_published = true;
-  }
+  choose_window(q, s);
   const bool sized = q.section.valid();
   const Section section =
       sized ? q.section : Section{Shape::plate, tables::plan::assumed_thickness_mm * 1e-3, 0.0, 0.0, 0.0};
@@ -53,8 +85,12 @@ Screen screen(const Question& q) {
   s.carbon_in_solution = dissolved.carbon;
   s.quenched = quench::fully_hardened(dissolved.austenite);
   const temper::Temperable steel(s.quenched);
-  if (!steel.refused().empty())
-    s.temper.temperature_C = Estimate::missing(Unit::celsius, steel.refused());
+  if (!critical::formula_safe(s.critical.family) && std::isnan(s.quenched.retained_austenite.value))
+    withhold_quench(q, steel.refused(), s);
+  else if (!steel.refused().empty())
+    s.temper.temperature_C = Estimate::missing(Unit::celsius, q.target_HRC > s.quenched.hardness_HRC.high
+                                                                  ? steel.refused() | Flag::target_above_reach
+                                                                  : steel.refused());
   else if (std::isnan(q.target_HRC))
     s.temper.temperature_C = Estimate::missing(Unit::celsius, Flag::input_not_given);
   else

@@ -88,9 +88,9 @@ void register_window(py::module_& module) {
 
 Each is an Estimate; `reasons` are the ids of why the window lies there and `sentences` spells them out. Of a batch the
 properties are arrays in its shape.)")
-      .def_property_readonly("coolest", &coolest, "Coolest temperature that still hardens evenly, degC.")
+      .def_property_readonly("coolest", &coolest, "Recommended low end, degC.")
       .def_property_readonly("aim", &aim, "Temperature to set, degC.")
-      .def_property_readonly("hottest", &hottest, "Hottest temperature, degC.")
+      .def_property_readonly("hottest", &hottest, "Recommended high end, degC.")
       .def_property_readonly("reasons", &reasons_of, "Ids of the reasons; of a batch one tuple a steel.")
       .def_property_readonly(
           "sentences",

@@ -35,6 +35,7 @@ struct Rack {
   Numbers tempers;
   Numbers published_coolest_C;
   Numbers published_hottest_C;
+  Codes air_hardening;
 
   void check(std::size_t rows) const {
     const std::pair<const char*, py::ssize_t> sizes[] = {{"shape", shape.size()},
@@ -44,7 +45,8 @@ struct Rack {
                                                          {"target_HRC", target_HRC.size()},
                                                          {"tempers", tempers.size()},
                                                          {"published_coolest_C", published_coolest_C.size()},
-                                                         {"published_hottest_C", published_hottest_C.size()}};
+                                                         {"published_hottest_C", published_hottest_C.size()},
+                                                         {"air_hardening", air_hardening.size()}};
     for (const auto& [name, size] : sizes)
       if (static_cast<std::size_t>(size) != rows)
         throw py::value_error(std::string("plan: ") + name + " has " + std::to_string(size) + " values for " +
@@ -72,6 +74,7 @@ plan::Question question_of(const Composition& steel, const Rack& rack, std::size
   q.tempers = static_cast<int>(rack.tempers.data()[i]);
   q.published_coolest_C = rack.published_coolest_C.data()[i];
   q.published_hottest_C = rack.published_hottest_C.data()[i];
+  q.air_hardening = rack.air_hardening.data()[i] != 0;
   return q;
 }
 
@@ -160,7 +163,8 @@ py::dict rows_of(const PyComposition& w, const Rack& rack, const std::string& fu
 }
 
 py::dict one_of(const PyComposition& w, const py::object& section, const std::string& furnace, double target_HRC,
-                double temper_time_s, int tempers, double published_coolest_C, double published_hottest_C) {
+                double temper_time_s, int tempers, double published_coolest_C, double published_hottest_C,
+                bool air_hardening) {
   plan::Question q;
   q.steel = w.one;
   if (!section.is_none()) q.section = py::cast<const Section&>(section);
@@ -170,6 +174,7 @@ py::dict one_of(const PyComposition& w, const py::object& section, const std::st
   q.tempers = tempers;
   q.published_coolest_C = published_coolest_C;
   q.published_hottest_C = published_hottest_C;
+  q.air_hardening = air_hardening;
   const plan::Screen s = plan::screen(q);
   py::dict r;
   r["ac1"] = PyEstimate(s.critical.ac1);
@@ -216,21 +221,21 @@ py::dict one_of(const PyComposition& w, const py::object& section, const std::st
 void register_plan(py::module_& module) {
   module.def("plan_one", &one_of, py::arg("w"), py::arg("section"), py::arg("furnace"), py::arg("target_HRC"),
              py::arg("temper_time_s"), py::arg("tempers"), py::arg("published_coolest_C"),
-             py::arg("published_hottest_C"), "The plan of one bar, by name.");
+             py::arg("published_hottest_C"), py::arg("air_hardening"), "The plan of one bar, by name.");
   module.def(
       "plan_rows",
       [](const PyComposition& w, const Codes& shape, const Numbers& thickness_mm, const Numbers& width_mm,
          const Numbers& length_mm, const Numbers& target_HRC, const Numbers& tempers,
-         const Numbers& published_coolest_C, const Numbers& published_hottest_C, const std::string& furnace,
-         double temper_time_s) {
-        return rows_of(
-            w,
-            {shape, thickness_mm, width_mm, length_mm, target_HRC, tempers, published_coolest_C, published_hottest_C},
-            furnace, temper_time_s);
+         const Numbers& published_coolest_C, const Numbers& published_hottest_C, const Codes& air_hardening,
+         const std::string& furnace, double temper_time_s) {
+        return rows_of(w,
+                       {shape, thickness_mm, width_mm, length_mm, target_HRC, tempers, published_coolest_C,
+                        published_hottest_C, air_hardening},
+                       furnace, temper_time_s);
       },
       py::arg("w"), py::arg("shape"), py::arg("thickness_mm"), py::arg("width_mm"), py::arg("length_mm"),
       py::arg("target_HRC"), py::arg("tempers"), py::arg("published_coolest_C"), py::arg("published_hottest_C"),
-      py::arg("furnace"), py::arg("temper_time_s"), "The plans of a rack, a column each.");
+      py::arg("air_hardening"), py::arg("furnace"), py::arg("temper_time_s"), "The plans of a rack, a column each.");
   py::list sentences;
   for (const auto& text : austenite::reason_texts) sentences.append(std::string(text.sentence));
   module.attr("window_reasons") = py::tuple(sentences);

@@ -158,18 +158,47 @@ void register_published_table(py::module_& module) {
       .def("after", &table_hardness, py::arg("parameter"), "Hardness at a temper parameter with constant 20.")
       .def(
           "tempers_for",
-          [](const PublishedTable& table, double target_HRC, double total_s) {
+          [](const PublishedTable& table, double target_HRC, double total_s, double coolest_C, double hottest_C) {
+            const auto name = [](temper::BandEnd end) {
+              return std::string(temper::band_end_names[static_cast<std::size_t>(end)]);
+            };
             py::list all;
-            for (const Estimate& e : table.tempers_for(target_HRC, total_s)) all.append(PyEstimate(e));
+            for (const temper::TableTemper& t : table.tempers_for(target_HRC, total_s, {coolest_C, hottest_C}))
+              all.append(py::make_tuple(PyEstimate(t.temperature_C), name(t.cool_end), name(t.hot_end)));
             return all;
           },
-          py::arg("target_HRC"), py::arg("total_s"), "Tempers that leave the target, coolest first.");
+          py::arg("target_HRC"), py::arg("total_s"), py::arg("coolest_C"), py::arg("hottest_C"),
+          "Tempers that leave the target, coolest first, each with why its band ends where it does.")
+      .def_property_readonly("hardest_HRC", &PublishedTable::hardest_HRC, "Hardest printed value.")
+      .def_property_readonly("softest_HRC", &PublishedTable::softest_HRC, "Softest printed value.");
+}
+
+/// A grade's published figure as an estimate: its band is what the table leaves open.
+PyEstimate published_estimate(double value, double low, double high, const std::string& unit, const std::string& flag,
+                              const std::string& source) {
+  if (unit != "HRC" && unit != "degC") throw py::value_error("unit = '" + unit + "'; expected 'HRC' or 'degC'");
+  Estimate e{value, low, high, unit == "HRC" ? Unit::hrc : Unit::celsius, {}, {}, citation_named(source)};
+  for (const FlagText& t : flag_texts)
+    if (t.id == flag) e.flags |= t.flag;
+  e.parts[static_cast<std::size_t>(Part::table)] = e.half_width();
+  return e;
+}
+
+/// No temper, and why: the flag says it.
+PyEstimate no_temper(const std::string& flag) {
+  Flags why;
+  for (const FlagText& t : flag_texts)
+    if (t.id == flag) why |= t.flag;
+  return Estimate::missing(Unit::celsius, why);
 }
 
 }  // namespace
 
 void register_temper(py::module_& module) {
   register_published_table(module);
+  module.def("published_estimate", &published_estimate, py::arg("value"), py::arg("low"), py::arg("high"),
+             py::arg("unit"), py::arg("flag"), py::arg("source"), "A published figure with its band and one flag.");
+  module.def("no_temper", &no_temper, py::arg("flag"), "A temper that does not exist, with the flag that says why.");
   module.def("temper_parameter", py::vectorize(temper::parameter_kK), py::arg("temperature_C"), py::arg("time_s"),
              py::arg("constant_hours"), "Temper parameter of holds, thousand kelvin.");
   module.def("temper_equivalent_temperature", py::vectorize(temper::equivalent_temperature_C), py::arg("parameter"),

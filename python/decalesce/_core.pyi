@@ -46,9 +46,11 @@ __all__: list[str] = [
     "martensite_retained",
     "martensite_start",
     "ms_columns",
+    "no_temper",
     "plan_one",
     "plan_rows",
     "shape_names",
+    "published_estimate",
     "temper_carried",
     "temper_constant",
     "temper_equivalent_temperature",
@@ -540,7 +542,7 @@ class Window:
     @property
     def coolest(self) -> Estimate:
         """
-        Coolest temperature that still hardens evenly, degC.
+        Recommended low end, degC.
         """
     @property
     def detail(self) -> str:
@@ -550,7 +552,7 @@ class Window:
     @property
     def hottest(self) -> Estimate:
         """
-        Hottest temperature, degC.
+        Recommended high end, degC.
         """
     @property
     def reasons(self) -> typing.Any:
@@ -582,9 +584,21 @@ class TemperTable:
         self,
         target_HRC: typing.SupportsFloat | typing.SupportsIndex,
         total_s: typing.SupportsFloat | typing.SupportsIndex,
+        coolest_C: typing.SupportsFloat | typing.SupportsIndex,
+        hottest_C: typing.SupportsFloat | typing.SupportsIndex,
     ) -> list[typing.Any]:
         """
-        Tempers that leave the target, coolest first.
+        Tempers that leave the target, coolest first, each with why its band ends where it does.
+        """
+    @property
+    def hardest_HRC(self) -> float:
+        """
+        Hardest printed value.
+        """
+    @property
+    def softest_HRC(self) -> float:
+        """
+        Softest printed value.
         """
 
 def austenite_carbon(
@@ -747,6 +761,11 @@ def ms_columns(
     Every Ms formula, a column each.
     """
 
+def no_temper(flag: str) -> Estimate:
+    """
+    A temper that does not exist, with the flag that says why.
+    """
+
 def plan_one(
     w: Composition,
     section: typing.Any,
@@ -756,6 +775,7 @@ def plan_one(
     tempers: typing.SupportsInt | typing.SupportsIndex,
     published_coolest_C: typing.SupportsFloat | typing.SupportsIndex,
     published_hottest_C: typing.SupportsFloat | typing.SupportsIndex,
+    air_hardening: bool,
 ) -> dict[typing.Any, typing.Any]:
     """
     The plan of one bar, by name.
@@ -771,11 +791,24 @@ def plan_rows(
     tempers: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
     published_coolest_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
     published_hottest_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    air_hardening: typing.Annotated[numpy.typing.ArrayLike, numpy.uint8],
     furnace: str,
     temper_time_s: typing.SupportsFloat | typing.SupportsIndex,
 ) -> dict[typing.Any, typing.Any]:
     """
     The plans of a rack, a column each.
+    """
+
+def published_estimate(
+    value: typing.SupportsFloat | typing.SupportsIndex,
+    low: typing.SupportsFloat | typing.SupportsIndex,
+    high: typing.SupportsFloat | typing.SupportsIndex,
+    unit: str,
+    flag: str,
+    source: str,
+) -> Estimate:
+    """
+    A published figure with its band and one flag.
     """
 
 def temper_carried(
@@ -877,7 +910,7 @@ version: str = "0.1.0"
 window_reasons: tuple[typing.Any, ...] = (
     "The aim lies above Ac3, where the last ferrite goes.",
     "The aim lies far enough above Ac1 that pearlite turns to austenite in minutes and evenly.",
-    "All carbon is wanted in solution: the aim lies above Acm, where the last cementite goes.",
+    "All carbon goes into solution: the aim lies above Acm, where the last cementite goes.",
     "Some cementite is kept on purpose: more carbon in solution would retain austenite and let the grain grow.",
     "No rule from composition is safe for this steel; use the grade's published hardening temperature.",
 )

@@ -28,7 +28,7 @@ __all__ = ["Austenite", "Curves", "Window", "carbon_in_solution", "curves", "dis
 
 
 def window(w: Any) -> Window:
-    """Coolest, aim and hottest austenitizing temperature (degC) from composition and family, never from a grade's name.
+    """Aim with a recommended low and high end (degC) from composition and family, never from a grade's name.
 
     A composition, grade or bar; a batch gives arrays in its shape. Hypoeutectoid steel: above Ac3 and Ac1; steel near
     the eutectoid: above Acm; hypereutectoid: above Ac1, so that some cementite is kept. ``reasons`` and ``sentences``

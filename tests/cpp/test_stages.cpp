@@ -143,3 +143,13 @@ TEST_CASE("soak: parts, rules beside and the check") {
   CHECK(heating::check_soak(4.0 * 3600.0, due) == SoakCheck::far_too_long);
   CHECK(heating::check_soak(NAN, due) == SoakCheck::not_known);
 }
+
+TEST_CASE("the soak of bearing steel is for bearing steel") {
+  const Section blade{Shape::plate, 4.0 * mm};
+  // common practice, no source: 52100 holds longer, since its carbide keeps its chromium; 0.6 % carbon has none to keep
+  const auto bearing = heating::soak(blade, steel(1.0, 0.35, 0.25, 1.45), heating::Furnace::still_electric);
+  const auto medium = heating::soak(blade, steel(0.72, 0.5, 0.25, 1.0), heating::Furnace::still_electric);
+  CHECK(critical::family(steel(0.72, 0.5, 0.25, 1.0).amount) == critical::Family::hyper_low_alloy);
+  CHECK(medium.hold_s.value < bearing.hold_s.value);
+  CHECK(medium.hold_rule != bearing.hold_rule);
+}

@@ -154,7 +154,28 @@ TEST_CASE("a published table is read at its points and not beyond", "[temper]") 
   // Of a level stretch the hot end; a target off the table is not found.
   const auto level = table.tempers_for(58.0, 7200.0);
   REQUIRE(level.size() == 1);
-  CHECK(level[0].value == Approx(500.0));
+  CHECK(level[0].temperature_C.value == Approx(500.0));
   CHECK(table.tempers_for(65.0, 7200.0).empty());
   CHECK(table.tempers_for(50.0, 7200.0).empty());
+}
+
+TEST_CASE("a band in a published table keeps to its side of the peak", "[temper]") {
+  const std::vector<double> celsius{200.0, 400.0, 500.0, 550.0, 600.0, 650.0};
+  const std::vector<double> seconds(6, 7200.0);
+  const std::vector<double> printed{61.0, 58.0, 63.0, 65.0, 62.0, 55.0};
+  const PublishedTable table(celsius, seconds, printed, Citation::SteelmakerCards);
+  const auto all = table.tempers_for(64.0, 7200.0);
+  REQUIRE(all.size() == 2);
+  CHECK(all[1].temperature_C.low == Approx(550.0));
+  CHECK(all[1].cool_end == BandEnd::turning_point);
+  CHECK(all[1].hot_end == BandEnd::doubt);
+  CHECK(all[1].temperature_C.flags.has(Flag::band_clipped));
+  CHECK(all[0].temperature_C.high == Approx(550.0));
+  const auto usual = table.tempers_for(64.0, 7200.0, {560.0, 600.0});
+  CHECK(usual[1].temperature_C.low == 560.0);
+  CHECK(usual[1].cool_end == BandEnd::usual_range);
+  CHECK(usual[0].temperature_C.low == all[0].temperature_C.low);  // itself outside the usual range
+  CHECK(table.tempers_for(61.0, 7200.0).front().cool_end == BandEnd::table_end);
+  CHECK(table.hardest_HRC() == 65.0);
+  CHECK(table.softest_HRC() == 55.0);
 }

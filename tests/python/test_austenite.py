@@ -145,6 +145,30 @@ def test_reasons_are_given_in_words() -> None:
     assert "published hardening temperature" in tool.sentences["no_rule"]
 
 
+def test_the_aim_is_even_where_more_carbon_is_no_longer_wanted() -> None:
+    """Neighbours in carbon have neighbouring aims: no jump, and 0.001 %C moves no aim by more than a kelvin."""
+    carbon = np.linspace(0.76, 1.0, 12_001)
+    for chromium in (0.0, 0.5, 1.4):
+        aim = dc.austenite.window(dc.Composition(C=carbon, Mn=0.4, Si=0.2, Cr=chromium)).aim.value
+        assert np.abs(np.diff(aim)).max() < 0.02
+
+
+def test_the_reason_says_whether_carbide_is_left_at_the_aim() -> None:
+    for carbon in np.linspace(0.8, 1.3, 26):
+        w = dc.Composition(C=carbon, Mn=0.4, Si=0.2)
+        window, acm = dc.austenite.window(w), dc.critical.temperatures(w).acm.value
+        left = acm > window.aim.value
+        assert window.reasons == (("carbide_kept",) if left else ("all_carbon_dissolved",))
+
+
+def test_the_chromium_lag_is_not_stretched_beyond_its_steel() -> None:
+    """Computed for 1.45 %Cr (Gustafson1985); more chromium keeps back no more carbon, and beyond 1.7 % it is said."""
+    lean, rich = (dc.austenite.carbon_in_solution(dc.Composition(C=0.6, Cr=cr), 850) for cr in (1.45, 2.9))
+    assert "outside_range" not in lean.flags
+    assert "outside_range" in rich.flags
+    assert rich.value > 0.45
+
+
 def test_the_grade_name_is_never_seen() -> None:
     grade = dc.grades.find("1084")
     assert dc.austenite.window(grade) == dc.austenite.window(grade.composition)

@@ -309,7 +309,7 @@ def test_loads_print_the_time_they_have_in_common() -> None:
     ("words", "code"),
     [
         (("plan", "D2", "--target", "60"), 0),
-        (("plan", "O1", "--target", "62HRC", "--strict"), 1),
+        (("plan", "O1", "--target", "60HRC", "--strict"), 1),
         (("critical", "1095", "C=0.97", "--json"), 0),
         (("critical", "1059"), 2),
         (("austenitize", "O1", "--at", "1475"), 2),

@@ -192,3 +192,39 @@ def test_cautions_and_tempers_follow_the_plan() -> None:
         assert made.steps[6].text.startswith(f"Temper at once, {word}")
     thick = plan.make(dc.Bar(grade=dc.grades.find("S7"), section=dc.Section("plate", 70.0)))
     assert thick.quench.too_thick == ("air",)
+
+
+def test_loads_are_split_where_the_times_do_not_overlap() -> None:
+    low, high = [790.0, 795.0, 800.0], [830.0, 835.0, 840.0]
+    loads = plan.share_loads(low, high, [600.0, 700.0, 2000.0], [900.0, 1000.0, 3000.0])
+    assert [load.rows for load in loads] == [(0, 1), (2,)]
+    assert (loads[0].coolest_C, loads[0].hottest_C) == (795.0, 830.0)
+    assert (loads[0].shortest_s, loads[0].longest_s) == (700.0, 900.0)
+    assert [load.rows for load in plan.share_loads(low, high)] == [(0, 1, 2)]
+    assert [load.rows for load in plan.share_loads(low, high, [1.0, np.nan, 1.0], [2.0, 2.0, 2.0])] == [(0, 2)]
+    with pytest.raises(ValueError, match="both or neither"):
+        plan.share_loads(low, high, [1.0, 1.0, 1.0])
+
+
+def test_works_of_a_plan_follow_furnace_medium_and_steel() -> None:
+    from decalesce.plan.cautions import works_of_plan
+
+    assert works_of_plan("still_electric", ("air",), "air_hardening", cold=True) == ("foil", "cold")
+    assert works_of_plan("neutral_salt", ("oil", "air", "salt"), "high_speed", cold=False) == ("salt",)
+    assert works_of_plan("gas_fired", ("oil",), "plain_carbon", cold=False) == ("gas",)
+    assert works_of_plan("still_electric", ("oil",), "air_hardening", cold=False) == (), "foil cannot be opened for oil"
+    dry = plan.cautions("cold", "foil", oil=False)
+    assert {"cold_dry_ice", "cold_nitrogen", "foil_edges"} <= {c.id for c in dry}
+    assert not any(c.applies_to == "quench_oil" for c in dry)
+
+
+def test_published_preheat_hold_and_conditions() -> None:
+    """H13: preheat 704 to 760 degC by a supplier's sheet; S7: 15 to 45 min, ASM table from memory."""
+    from decalesce.plan.hardening_facts import published_hold, published_preheat, published_window
+
+    preheat, hold = published_preheat(dc.grades.find("H13")), published_hold(dc.grades.find("S7"))
+    assert preheat is not None and (preheat.low, preheat.high) == (704.0, 760.0)
+    assert hold is not None and (hold.low, hold.high) == (15.0, 45.0)
+    assert published_preheat(dc.grades.find("1095")) is None
+    window = published_window(dc.grades.find("M2"))
+    assert window is not None and "salt bath" in window.conditions

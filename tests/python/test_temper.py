@@ -238,6 +238,42 @@ def test_out_of_reach_and_off_the_scale() -> None:
     assert temper.temperature_for(steel, 20, "2h").value < 727
 
 
+def test_a_band_ends_at_the_coolest_temper_and_says_so() -> None:
+    """Boiling water is the coolest temper of the trade (common practice, no source)."""
+    setting = temper.temperature_for(quenched(66, **PLAIN), 64.8, "2h")
+    assert setting.coolest_C == setting.low == 100.0
+    assert {"band_clipped", "barely_tempered"} <= set(setting.flags)
+    assert setting.level == "caution"
+    far = temper.temperature_for(quenched(66, **PLAIN), 55, "2h")
+    assert far.low > 100.0
+    assert not {"band_clipped", "barely_tempered"} & set(far.flags)
+
+
+@given(amounts, st.floats(45, 66), st.floats(100, 400))
+@settings(max_examples=100, deadline=None)
+def test_a_band_never_passes_that_of_the_quench(w: dict[str, float], hrc: float, celsius: float) -> None:
+    """Tempering softens martensite; the reading before it is good to 1 HRC (common practice, no source)."""
+    steel = quenched(hrc, **w)
+    answer = temper.hardness(steel, (celsius, "2h"))
+    assert np.isnan(answer.value) or answer.high <= steel.hardness_HRC.high + 1e-9
+    assert not answer.high < answer.value
+
+
+def test_some_retained_austenite_is_a_note_and_much_a_caution() -> None:
+    """Hardness peaks where 15 to 20 % is retained (trade pages): only beyond the middle of that it is much."""
+    some, much = (dc.Composition(C=carbon, Mn=manganese) for carbon, manganese in ((0.9, 0.75), (1.0, 1.9)))
+    for w, flag, other, level in (
+        (some, "some_retained_austenite", "retained_austenite", "note"),
+        (much, "retained_austenite", "some_retained_austenite", "caution"),
+    ):
+        q = dc.AsQuenched.measured(64, dc.Austenite.all_dissolved(w))
+        fraction = q.retained_austenite.value
+        assert (0.10 < fraction <= 0.175) if w is some else fraction > 0.175
+        answer = temper.hardness(q, (180, "2h"))
+        assert flag in answer.flags and other not in answer.flags
+        assert dict((name, said) for name, said, _ in dc.flags.table())[flag] == level
+
+
 def test_hot_side_of_a_peak_for_high_speed_steel() -> None:
     """Temper at or above the peak (trade practice): of two tempers that leave 63 HRC the hotter is given."""
     steel = quenched(64, C=0.55, Cr=4.0, Mo=3.0, W=4.0, V=1.0)

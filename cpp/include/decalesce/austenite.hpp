@@ -3,7 +3,8 @@
 //
 // Plain and low-alloy steel: carbon in solution is the carbon of the bar, or what austenite can hold beside cementite,
 // whichever is less. With more than half a per cent of chromium the carbide of the annealed bar keeps its chromium for
-// hours, so a shop soak stays behind equilibrium by a stored amount that fades with the clock of chromium diffusion.
+// hours, so a shop soak stays behind equilibrium by a stored amount that fades with the clock of chromium diffusion;
+// above 1.7 %Cr the answer is flagged.
 // High-alloy steel: computed equilibria of twelve steels; a steel that is near none of them has no answer.
 #include <array>
 #include <cstdint>
@@ -41,8 +42,7 @@ struct ReasonText {
 inline constexpr std::array<ReasonText, 5> reason_texts{{
     {"above_ac3", "The aim lies above Ac3, where the last ferrite goes."},
     {"above_ac1", "The aim lies far enough above Ac1 that pearlite turns to austenite in minutes and evenly."},
-    {"all_carbon_dissolved",
-     "All carbon is wanted in solution: the aim lies above Acm, where the last cementite goes."},
+    {"all_carbon_dissolved", "All carbon goes into solution: the aim lies above Acm, where the last cementite goes."},
     {"carbide_kept",
      "Some cementite is kept on purpose: more carbon in solution would retain austenite and let the grain grow."},
     {"no_rule", "No rule from composition is safe for this steel; use the grade's published hardening temperature."},
@@ -50,9 +50,9 @@ inline constexpr std::array<ReasonText, 5> reason_texts{{
 
 /// Austenitizing temperatures, degC.
 struct Window {
-  Estimate coolest;
+  Estimate coolest;  // recommended low end
   Estimate aim;
-  Estimate hottest;
+  Estimate hottest;           // recommended high end
   std::uint32_t reasons = 0;  // bit k for Reason k
 
   bool has(Reason r) const { return (reasons & (1U << static_cast<unsigned>(r))) != 0; }

@@ -26,6 +26,8 @@ struct Question {
   /// The grade's published hardening range, degC; used where no rule from composition is safe.
   double published_coolest_C = NAN;
   double published_hottest_C = NAN;
+  /// The grade hardens in air only: where the computed aim lies far outside the published range, that range is used.
+  bool air_hardening = false;
 };
 
 /// One bar's plan, at the depth of the screen.
@@ -39,6 +41,9 @@ struct Screen {
   temper::Setting temper;
 };
 
+/// A computed aim far outside the published range (data/tables/plan_rules.csv) is flagged `differs_from_published`.
+/// Families without safe formulas have no as-quenched hardness here unless their retained austenite has a law: NaN with
+/// `no_model`, and the grade's published figure counts.
 Screen screen(const Question& question);
 
 /// How much of a result's band one amount is to blame for.

@@ -19,7 +19,7 @@ class Search {
     const auto temperature = [&](double P18) {
       return equivalent_temperature_C(P18 / rankine_per_kelvin, total_s, constant);
     };
-    coolest_ = temperature(SofteningCurve::least_P18);
+    coolest_ = std::max(temperature(SofteningCurve::least_P18), tables::temper_model_coolest_temper_C);
     // Just below Ac1: at Ac1 there is no temper.
     hottest_ = std::min(temperature(SofteningCurve::most_P18), std::nextafter(steel.ac1_C(), 0.0));
     if (HV(hottest_) < softest_scale_HV()) hottest_ = solve(softest_scale_HV() + 2.0 * level_HV);
@@ -86,12 +86,15 @@ Setting temperature_for(const Temperable& steel, double target_HRC, double total
   s.stays_to_C = search.solve_HRC(target_HRC - tables::temper_model_reading_HRC);
   Estimate& t = s.temperature_C;
   t.value = temperature_C;
-  t.low = search.solve_HRC(target_HRC + there.half_width());
-  t.high = search.solve_HRC(target_HRC - there.half_width());
+  const double half_HRC = there.value - there.low;  // the upper end may be cut at the as-quenched hardness
+  t.low = search.solve_HRC(target_HRC + half_HRC);
+  t.high = search.solve_HRC(target_HRC - half_HRC);
   t.flags = there.flags;
+  if (t.low <= s.coolest_C || t.high >= s.hottest_C) t.flags |= Flag::band_clipped;
+  if (target_HRC > steel.as_quenched_HRC() - tables::temper_model_barely_tempered_HRC) t.flags |= Flag::barely_tempered;
   t.sources = there.sources;
   // The half-width in kelvin, shared out as the hardness band was.
-  const double per_HRC = there.half_width() > 0.0 ? t.half_width() / there.half_width() : 0.0;
+  const double per_HRC = half_HRC > 0.0 ? t.half_width() / half_HRC : 0.0;
   for (std::size_t k = 0; k < part_count; ++k) t.parts[k] = there.parts[k] * per_HRC;
   return s;
 }

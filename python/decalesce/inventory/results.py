@@ -14,7 +14,8 @@ from decalesce._core import Composition, Estimate
 from decalesce.grade import Grade
 from decalesce.inventory.rack import ParsedRack
 from decalesce.inventory.words import ELEMENTS, SHAPES
-from decalesce.temper import published
+from decalesce.plan.hardening_facts import published_as_quenched
+from decalesce.temper.fallback import fallback
 
 _NOT_STATED = 3
 _LEVELS = ("", "note", "caution", "stop")
@@ -52,11 +53,33 @@ def _media(grade: Grade) -> str:
     return ", ".join(quench.line(grade).media) or "not evaluated here"
 
 
+_FROM = {"table": "published table", "published range": "published range"}
+
+
 @lru_cache(maxsize=65536)
-def _table_temper(grade: Grade, target: float, total_s: float, aim: float) -> tuple[float, float, float] | None:
-    table = published.choose(grade, "beside", None if np.isnan(aim) else aim)
-    found = [] if table is None else table.tempers_for(target, total_s)
-    return (found[-1].value, found[-1].low, found[-1].high) if found else None
+def _published_temper(
+    grade: Grade, target: float, total_s: float, aim: float
+) -> tuple[float, float, float, str, np.uint64] | None:
+    """Value, ends, origin and flag bits of what is published for a grade."""
+    found = fallback(grade, target, total_s, aim)
+    if found is None:
+        return None
+    e = found.temperature_C
+    bits = sum(_core.flag_bit(flag) for flag in e.flags)
+    return e.value, e.low, e.high, "" if np.isnan(e.value) else _FROM[found.used], np.uint64(bits)
+
+
+def _published_quench(
+    rack: ParsedRack, grade_index: NDArray[np.int64], columns: dict[str, Any]
+) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
+    """As-quenched hardness: computed, and the grade's published figure where nothing can be computed."""
+    estimate, aim = columns["as_quenched_HRC"], columns["aim"].value
+    value, low, high = (np.array(a) for a in (estimate.value, estimate.low, estimate.high))
+    for row in np.flatnonzero(np.isnan(value) & ~np.isnan(aim) & (grade_index >= 0)):
+        found = published_as_quenched(rack.grades[grade_index[row]], float(aim[row]))
+        if found is not None:
+            value[row], low[row], high[row] = found.value, found.low, found.high
+    return value, low, high
 
 
 @lru_cache(maxsize=65536)
@@ -70,7 +93,7 @@ def _said(bits: int) -> tuple[str, str, int]:
 
 
 class _Temper:
-    """The temper column: the model's, and the grade's table where the model has no answer for the steel."""
+    """The temper column: the model's, and the grade's table or range where the model does not know the steel."""
 
     def __init__(
         self,
@@ -85,14 +108,15 @@ class _Temper:
         self.flags = np.array(estimate.flags)
         self.source = np.where(np.isnan(self.value), "", "model").astype(object)
         no_model = (self.flags & np.uint64(_core.flag_bit("no_model"))) != 0
-        wanted = no_model & ~np.isnan(target) & (grade_index >= 0)
+        above = (self.flags & np.uint64(_core.flag_bit("target_above_reach"))) != 0
+        wanted = no_model & ~above & ~np.isnan(target) & (grade_index >= 0)
         aim = columns["aim"].value
         for row in np.flatnonzero(wanted):
             grade = rack.grades[grade_index[row]]
-            found = _table_temper(grade, float(target[row]), time_s * int(columns["tempers"][row]), float(aim[row]))
+            total_s = time_s * int(columns["tempers"][row])
+            found = _published_temper(grade, float(target[row]), total_s, float(aim[row]))
             if found is not None:
-                self.value[row], self.low[row], self.high[row] = found
-                self.source[row], self.flags[row] = "published table", np.uint64(0)
+                self.value[row], self.low[row], self.high[row], self.source[row], self.flags[row] = found
 
 
 def result_columns(
@@ -126,12 +150,12 @@ def result_columns(
         "family": np.array(_core.family_names, dtype=object)[columns["family"]],
         "carbon_wt": np.where(rack.status[:, 0] == _NOT_STATED, np.nan, rack.values[:, 0]),
     }
+    closed = {
+        "temper_C": (temper.value, temper.low, temper.high),
+        "as_quenched_HRC": _published_quench(rack, trusted, columns),
+    }
     for name, key, factor in _BANDED:
-        value, low, high = (
-            (temper.value, temper.low, temper.high)
-            if key == "temper_C"
-            else (columns[key].value, columns[key].low, columns[key].high)
-        )
+        value, low, high = closed.get(key) or (columns[key].value, columns[key].low, columns[key].high)
         out[name], out[f"{name}_low"], out[f"{name}_high"] = value * factor, low * factor, high * factor
     out["austenitize_coolest_C"] = columns["coolest"].value
     out["austenitize_hottest_C"] = columns["hottest"].value

@@ -10,13 +10,24 @@ from decalesce._core import AsQuenched, Composition, Estimate, Section
 from decalesce.bar import Bar
 from decalesce.grade import Grade
 from decalesce.plan.cautions import Caution, cautions, works_of_plan
-from decalesce.plan.hardening_facts import PublishedWindow, published_window, window_ends
+from decalesce.plan.hardening_facts import (
+    PublishedWindow,
+    air_hardening,
+    published_as_quenched,
+    published_window,
+    window_ends,
+)
 from decalesce.plan.shop import Shop, shop_of
+from decalesce.temper.fallback import fallback
 
 
 @dataclass(frozen=True, slots=True)
 class TemperLine:
-    """The temper of a plan: ``used`` says whether the model or the grade's published table gave it."""
+    """The temper of a plan: ``used`` says what gave it.
+
+    ``"model"``, the grade's ``"table"`` or, where neither knows the steel, its ``"published range"``. ``notes`` say
+    what a reader of the published figures must know.
+    """
 
     temperature_C: Estimate
     used: str
@@ -27,6 +38,7 @@ class TemperLine:
     published_C: tuple[Estimate, ...]
     time_s: float
     tempers: int
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,15 +153,28 @@ def bar_of(given: Any) -> Bar:
 
 
 def _temper_line(
-    q: AsQuenched, grade: Grade | None, *, target: float, time_s: float, tempers: int, tables: str, aim: float
+    q: AsQuenched,
+    grade: Grade | None,
+    *,
+    target: float,
+    time_s: float,
+    tempers: int,
+    tables: str,
+    aim: float,
+    screened: Estimate,
 ) -> TemperLine:
     setting = temper.temperature_for(
         q, target, time_s, tempers=tempers, grade=grade, tables=tables, austenitize_C=None if isnan(aim) else aim
     )
-    temperature, used = setting.temperature_C, setting.used
-    if isnan(temperature.value) and setting.published_C and "target_above_reach" not in temperature.flags:
-        # the model has no answer for this steel, the grade's own table has: the answer says which it is
-        temperature, used = setting.published_C[-1], "table"
+    temperature, used, notes = setting.temperature_C, setting.used, setting.notes
+    refused = screened if isnan(screened.value) else temperature
+    if isnan(temperature.value):
+        temperature = refused
+        if grade is not None and tables != "ignore" and "no_model" in refused.flags:
+            # the model has no answer for this steel; what is published for the grade may have, and the answer says so
+            found = None if "target_above_reach" in refused.flags else fallback(grade, target, time_s * tempers, aim)
+            if found is not None:
+                temperature, used, notes = found.temperature_C, found.used, found.notes
     return TemperLine(
         temperature_C=temperature,
         used=used,
@@ -160,6 +185,7 @@ def _temper_line(
         published_C=setting.published_C,
         time_s=time_s,
         tempers=tempers,
+        notes=notes,
     )
 
 
@@ -202,7 +228,8 @@ def make(
         temper_time: time of one temper, s or ``"2h"``.
         tempers: how often; what the trade does with this family if not given.
         tables: ``"beside"``, ``"prefer"`` or ``"ignore"`` the grade's published tempering table. Beside, the model
-            answers; where it has no answer for this steel, the table does and ``temper.used`` says so.
+            answers; where it has no answer for this steel, the table does, or the published temper range, and
+            ``temper.used`` says so; so does the published as-quenched hardness, flagged ``published_value``.
         detail: ``"screen"``, closed forms and stored tables.
 
     Returns:
@@ -229,12 +256,26 @@ def make(
     times = temper.tempers_usual(piece.grade) if tempers is None else tempers
     wanted = nan if target is None else float(target)
     section: Section | None = piece.section
-    answers = _core.plan_one(w, section, place.furnace, wanted, time_s, times, *window_ends(piece.grade))
+    answers = _core.plan_one(
+        w, section, place.furnace, wanted, time_s, times, *window_ends(piece.grade), air_hardening(piece.grade)
+    )
     q: AsQuenched = answers["quenched"]
+    hardness: Estimate = answers["as_quenched_HRC"]
+    if tables != "ignore" and isnan(hardness.value) and not isnan(answers["aim"].value):
+        hardness = published_as_quenched(piece.grade, answers["aim"].value) or hardness
     line = None
     if target is not None:
         aim = answers["aim"].value
-        line = _temper_line(q, piece.grade, target=wanted, time_s=time_s, tempers=times, tables=tables, aim=aim)
+        line = _temper_line(
+            q,
+            piece.grade,
+            target=wanted,
+            time_s=time_s,
+            tempers=times,
+            tables=tables,
+            aim=aim,
+            screened=answers["temper_C"],
+        )
     quench = quench_room.line(piece.grade, section)
     steps = _steps(piece, answers, times)
     return Plan(
@@ -256,7 +297,7 @@ def make(
         carbon_in_solution=answers["carbon"],
         quench=quench,
         quenched=q,
-        as_quenched_HRC=answers["as_quenched_HRC"],
+        as_quenched_HRC=hardness,
         retained_austenite=answers["retained_austenite"],
         target_HRC=wanted,
         temper=line,

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from decalesce import _core, temper, units
 from decalesce._core import Composition
 from decalesce.grade import Grade
-from decalesce.plan.hardening_facts import window_ends
+from decalesce.plan.hardening_facts import air_hardening, window_ends
 from decalesce.plan.shop import Shop, shop_of
 
 _SHAPE_CODE = {name: code for code, name in enumerate(_core.shape_names)}
@@ -55,7 +55,8 @@ def batch(
     Args:
         w: a batch composition of shape (n,).
         grades: the grades that occur; ``grade_index`` (n,) points into them, -1 for none. They give the published
-            window where no rule from composition is safe, and how often to temper.
+            window where no rule from composition is safe (or the aim of an air-hardening grade lies far outside it;
+            of others it is flagged ``differs_from_published``), and how often to temper.
         shape: words or codes of the section, (n,); plates if not given.
         thickness_mm: and ``width_mm``, ``length_mm``, ``target_HRC``, ``tempers``: a number or (n,); NaN is not known.
         shop: as in `make`, and so is ``temper_time``.
@@ -75,6 +76,7 @@ def batch(
     rows = w.shape[0]
     index = np.full(rows, -1) if grade_index is None else np.asarray(grade_index)
     ends = np.array([window_ends(g) for g in grades] + [(np.nan, np.nan)])
+    in_air = np.array([air_hardening(g) for g in grades] + [False], dtype=np.uint8)
     usual = np.array([temper.tempers_usual(g) for g in grades] + [1], dtype=float)
     times = usual[index] if tempers is None else _numbers("tempers", tempers, rows)
     columns: dict[str, Any] = _core.plan_rows(
@@ -87,6 +89,7 @@ def batch(
         times,
         np.ascontiguousarray(ends[index, 0]),
         np.ascontiguousarray(ends[index, 1]),
+        np.ascontiguousarray(in_air[index]),
         shop_of(shop).furnace,
         units.time_s(temper_time, "temper_time"),
     )

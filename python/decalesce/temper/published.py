@@ -25,6 +25,56 @@ def _assumed_s() -> float:
         return next(float(row["value"]) for row in csv.DictReader(stream) if row["id"] == "table_time_assumed_s")
 
 
+_BAND_ENDS = {
+    "turning_point": "the {side} end of the band, {at:.0f} degC, is where hardness turns.",
+    "table_end": "the {side} end of the band, {at:.0f} degC, is where the table ends.",
+    "usual_range": "the {side} end of the band, {at:.0f} degC, is where the grade's published temper range ends.",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class TableTemper:
+    """A temper read from a table, and why its band ends where it does: ``doubt``, ``turning_point``, ``table_end`` or
+    ``usual_range``."""
+
+    temperature_C: Estimate
+    cool_end: str
+    hot_end: str
+
+
+@lru_cache(maxsize=256)
+def _ranges(designation: str) -> tuple[tuple[float, float, Fact], ...]:
+    """Published temper ranges of a grade, degC, in the order of its facts."""
+    from decalesce.grade_facts import facts_of
+
+    facts = facts_of(designation)
+    hot = {(f.source, f.source_note, f.conditions): float(f.value) for f in facts if f.quantity == "temper_max_C"}
+    return tuple(
+        (float(f.value), hot[key], f)
+        for f in facts
+        if f.quantity == "temper_min_C" and (key := (f.source, f.source_note, f.conditions)) in hot
+    )
+
+
+def usual_range(designation: str) -> tuple[float, float] | None:
+    """The tempers that any source publishes as usual for a grade, degC; None where none does."""
+    ranges = _ranges(designation)
+    return (min(r[0] for r in ranges), max(r[1] for r in ranges)) if ranges else None
+
+
+def range_temper(designation: str) -> tuple[Estimate, tuple[str, ...]] | None:
+    """The first published temper range as an answer for a steel that neither model nor table knows; None without one.
+
+    Its middle, with the ends as band, flagged ``published_temper_range``: which hardness it leaves is not known.
+    """
+    ranges = _ranges(designation)
+    if not ranges:
+        return None
+    cool, hot, fact = ranges[0]
+    middle = _core.published_estimate((cool + hot) / 2.0, cool, hot, "degC", "published_temper_range", fact.source)
+    return middle, (f"Published temper range of {designation}, {cool:.0f} to {hot:.0f} degC ({fact.source_note}).",)
+
+
 @dataclass(frozen=True, slots=True)
 class PublishedTable:
     """One printed table: hardness against temper after one hardening temperature."""
@@ -42,8 +92,41 @@ class PublishedTable:
         return self.core.after(held.carried(constant)[0])
 
     def tempers_for(self, target_HRC: float, total_s: float) -> list[Estimate]:
-        """Tempers of a total time that leave a hardness, coolest first."""
-        return self.core.tempers_for(target_HRC, total_s)
+        """Tempers of a total time that leave a hardness, coolest first.
+
+        A band stays on its side of a hardness peak, inside the table and inside the grade's published temper range;
+        where it is cut it is flagged ``band_clipped`` and `said_of` says why.
+        """
+        return [found.temperature_C for found in self.found_for(target_HRC, total_s)]
+
+    def found_for(self, target_HRC: float, total_s: float) -> list["TableTemper"]:
+        """The same with the reason for each end of the band."""
+        usual = usual_range(self.grade)
+        coolest, hottest = (-np.inf, np.inf) if usual is None else usual
+        return [TableTemper(*found) for found in self.core.tempers_for(target_HRC, total_s, coolest, hottest)]
+
+    def said_of(self, found: "TableTemper") -> tuple[str, ...]:
+        """Why the band of a temper ends where it does, and whether the temper is a usual one, in plain sentences."""
+        e = found.temperature_C
+        said = [
+            f"The table is flat here: {_BAND_ENDS[why].format(side=side, at=at)}"
+            for side, why, at in (("cool", found.cool_end, e.low), ("hot", found.hot_end, e.high))
+            if why != "doubt"
+        ]
+        usual = usual_range(self.grade)
+        if usual is not None and not usual[0] <= e.value <= usual[1]:
+            said.append(
+                f"This temper lies outside the range published for {self.grade}, {usual[0]:.0f} to {usual[1]:.0f} degC."
+            )
+        return tuple(said)
+
+    def beyond(self, target_HRC: float) -> tuple[str, str]:
+        """Flag and sentence for a target that no printed temper leaves."""
+        if target_HRC > self.core.hardest_HRC:
+            end, flag = f"hardest value is {self.core.hardest_HRC:g}", "target_above_reach"
+        else:
+            end, flag = f"softest value is {self.core.softest_HRC:g}", "target_below_reach"
+        return flag, f"The table of {self.grade} does not reach {target_HRC:g} HRC: its {end} HRC."
 
     def notes(self) -> tuple[str, ...]:
         """What a reader of the table must know, in plain sentences."""

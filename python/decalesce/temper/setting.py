@@ -135,10 +135,13 @@ def temperature_for(
     beside: tuple[Estimate, ...] = ()
     notes: tuple[str, ...] = ()
     if table is not None and targets.ndim == 0:
-        beside = tuple(table.tempers_for(float(targets), float(totals)))
-        notes = table.notes()
-        if tables == "prefer" and beside and found is not None:
-            temperature, used = beside[-1 if usual(found).side == "hot" else 0], "table"
+        printed = table.found_for(float(targets), float(totals))
+        beside = tuple(temper.temperature_C for temper in printed)
+        notes = table.notes() if beside else (*table.notes(), table.beyond(float(targets))[1])
+        if tables == "prefer" and printed and found is not None:
+            chosen = printed[-1 if usual(found).side == "hot" else 0]
+            temperature, used = chosen.temperature_C, "table"
+            notes += table.said_of(chosen)
             answer["hardness_HRC"] = float(targets)
             from_C, to_C = _stays(table, float(targets), float(totals), temperature.value)
             answer["stays_from_C"], answer["stays_to_C"] = from_C, to_C

@@ -25,6 +25,10 @@ enum class Flag : std::uint8_t {
   section_assumed,
   published_window,
   screen_detail,
+  published_value,
+  published_temper_range,
+  some_retained_austenite,
+  band_clipped,
   wide_band,
   wide_spread,
   outside_range,
@@ -35,6 +39,8 @@ enum class Flag : std::uint8_t {
   thick_section,
   soak_too_long,
   retained_austenite,
+  differs_from_published,
+  barely_tempered,
   embrittlement_range,
   secondary_hardening,
   temper_near_ac1,
@@ -90,6 +96,17 @@ inline constexpr std::array<FlagText, flag_count> flag_texts{{
     {Flag::screen_detail, "screen_detail", Level::note,
      "From closed forms and stored tables, not from a computed history; treat it as a first setting and test a "
      "coupon."},
+    {Flag::published_value, "published_value", Level::note,
+     "The grade's published figure, not computed from this heat; read the hardness of a test piece."},
+    {Flag::published_temper_range, "published_temper_range", Level::note,
+     "No model and no table answers: this is the grade's published temper range. Temper at its cool end, measure, and "
+     "go hotter in steps."},
+    {Flag::some_retained_austenite, "some_retained_austenite", Level::note,
+     "Some austenite is retained: hardness may not fall evenly, so measure after each temper; a cold treatment gains "
+     "little."},
+    {Flag::band_clipped, "band_clipped", Level::note,
+     "The band is cut where the data, the hardness peak or the published temper range ends; stay inside it and "
+     "measure."},
     {Flag::wide_band, "wide_band", Level::caution,
      "The band is wide; measure what the plan says would narrow it most before heat-treating a batch."},
     {Flag::wide_spread, "wide_spread", Level::caution,
@@ -113,6 +130,12 @@ inline constexpr std::array<FlagText, flag_count> flag_texts{{
      "the steel is at temperature, in minutes."},
     {Flag::retained_austenite, "retained_austenite", Level::caution,
      "Much austenite is likely to be retained; austenitize cooler or cold-treat, then temper again."},
+    {Flag::differs_from_published, "differs_from_published", Level::caution,
+     "The computed aim lies outside the grade's published range; use the published range unless your certificate "
+     "explains the difference."},
+    {Flag::barely_tempered, "barely_tempered", Level::caution,
+     "Barely tempered and brittle: choose a hardness further below the as-quenched one for anything that takes a "
+     "shock."},
     {Flag::embrittlement_range, "embrittlement_range", Level::caution,
      "This temper lies in the range that embrittles martensite (about 200 to 370 degC); avoid it for work that takes "
      "shocks."},
@@ -184,6 +207,7 @@ constexpr bool in_order() {
   return true;
 }
 static_assert(in_order(), "flag_texts follows the order of Flag");
+static_assert(flag_count <= 64, "a set of flags is held in 64 bits");
 }  // namespace flags_detail
 
 }  // namespace decalesce

@@ -24,7 +24,7 @@ inline constexpr std::array<HoldFamily, 11> hold_families{{
     {"plain_hyper", 0.0, 0.0, "hold_plain_blade", 6.0, "hold_w1", ""},
     {"low_alloy", 0.0, 0.0, "hold_plain_blade", 6.0, "hold_oil_hardening", ""},
     {"silicon_spring", 0.0, 0.0, "hold_plain_blade", 6.0, "hold_oil_hardening", ""},
-    {"hyper_low_alloy", 0.0, 1.0, "hold_52100", 25.0, "hold_52100", ""},
+    {"hyper_low_alloy", 0.85, 1.0, "hold_52100", 25.0, "hold_52100", ""},
     {"hyper_low_alloy", 0.0, 0.0, "hold_o1_blade", 6.0, "hold_o1", ""},
     {"tool_3_5_cr", 0.8, 0.0, "hold_a2", 25.0, "hold_a2", "preheat_tool_steel"},
     {"tool_3_5_cr", 0.0, 0.0, "hold_h13", 25.0, "hold_h13", "preheat_tool_steel"},

@@ -11,6 +11,8 @@ inline constexpr double assumed_thickness_mm = 6.0;  // CommonPractice, common p
 inline constexpr double temper_time_s = 7200.0;  // TradePages, two-pages
 inline constexpr double published_window_half_K = 10.0;  // EN_ISO4957, memory
 inline constexpr double share_load_K = 10.0;  // CommonPractice, common practice
+inline constexpr double differs_from_published_K = 10.0;  // CommonPractice, common practice
+inline constexpr double published_as_quenched_half_HRC = 2.0;  // HeatTreatersGuide1995, memory
 }  // namespace plan
 
 }  // namespace decalesce::tables

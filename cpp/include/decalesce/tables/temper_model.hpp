@@ -48,8 +48,12 @@ inline constexpr double temper_model_secondary_Mo = 0.6;
 inline constexpr double temper_model_secondary_V = 0.3;
 /// wt %; memory. In solution: tungsten carbide hardens again between 550 and 600 degC.
 inline constexpr double temper_model_secondary_W = 1.5;
-/// fraction; memory. Above about a tenth of austenite a temper can raise the hardness or hide softening.
+/// fraction; memory. Above about a tenth of austenite a temper can raise the hardness or hide softening; above much_retained of martensite_rules it is much.
 inline constexpr double temper_model_retained_austenite_matters = 0.1;
+/// degC; common practice. No temper is cooler: boiling water is the coolest that practice knows (delay_o1), and the grid's coolest rows lie near it.
+inline constexpr double temper_model_coolest_temper_C = 100.0;
+/// HRC; common practice. A target nearer than this to the as-quenched hardness is barely tempered.
+inline constexpr double temper_model_barely_tempered_HRC = 1.5;
 /// s; memory. A published table that gives no time is read as 2 h.
 inline constexpr double temper_model_table_time_assumed_s = 7200.0;
 /// degC; derived. Published tables of one grade agree better below than above this.

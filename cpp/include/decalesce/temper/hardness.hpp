@@ -9,6 +9,7 @@
 #include "../ground/as_quenched.hpp"
 #include "../published/ac1.hpp"
 #include "../scales.hpp"
+#include "../tables/martensite_rules.hpp"
 #include "../tables/temper_bands.hpp"
 #include "../tables/temper_model.hpp"
 #include "../tables/temper_rules.hpp"
@@ -90,6 +91,7 @@ class Temperable {
              double retained_austenite = NAN, double carbon_half_width = 0.0, Flags from_quench = {})
       : curve_(in_solution, carbon_half_width),
         as_quenched_HV_(scales::hv_from_hrc(hardness_HRC)),
+        as_quenched_HRC_(hardness_HRC),
         as_quenched_half_HRC_(half_width_HRC > 0.0 ? half_width_HRC : 0.0),
         ac1_C_(published::Ac1Andrews1965{}(in_solution.amount, Given<double>{})),
         family_(hardness_detail::family_of(in_solution.amount)),
@@ -97,7 +99,10 @@ class Temperable {
     const WeightPercent<double>& w = in_solution.amount;
     flags_ = Flag::derived | Flags(Flag::screen_detail);
     if (curve_.uses_chart()) flags_ |= Flag::from_memory;
-    if (retained_austenite > tables::temper_model_retained_austenite_matters) flags_ |= Flag::retained_austenite;
+    if (retained_austenite > tables::martensite_rules::much_retained)
+      flags_ |= Flag::retained_austenite;
+    else if (retained_austenite > tables::temper_model_retained_austenite_matters)
+      flags_ |= Flag::some_retained_austenite;
     judge_inputs(in_solution, hardness_HRC);
     judge_alloy(w);
     sources_ = Sources(Citation::RaiipaTempering2024);
@@ -107,6 +112,7 @@ class Temperable {
   /// Why there is no answer for this steel whatever the temper; empty when there is one.
   Flags refused() const { return refused_; }
   double ac1_C() const { return ac1_C_; }
+  double as_quenched_HRC() const { return as_quenched_HRC_; }
 
   /// HV after a temper, without flags; for root finding.
   double HV(double P18) const { return std::min(curve_.HV(P18), as_quenched_HV_); }
@@ -145,14 +151,22 @@ class Temperable {
     if (hold.peak_C >= hardness_detail::embrittlement.low_C && hold.peak_C <= hardness_detail::embrittlement.high_C)
       flags |= Flag::embrittlement_range;
     Sources sources = sources_;
-    if (unit == Unit::hv) return Estimate::banded(HV, parts, unit, flags, sources);
+    if (unit == Unit::hv) return capped_by_quench(Estimate::banded(HV, parts, unit, flags, sources), as_quenched_HV_);
     const double HRC = scales::hrc_from_hv(HV);
     if (std::isnan(HRC)) return Estimate::missing(unit, flags | Flags(Flag::off_scale));
     sources.add(Citation::ASTM_E140);
-    return Estimate::banded(HRC, parts, unit, flags, sources);
+    return capped_by_quench(Estimate::banded(HRC, parts, unit, flags, sources), as_quenched_HRC_);
   }
 
  private:
+  /// Tempering does not harden: the band ends where that of the quench does, or where a good reading of it would.
+  Estimate capped_by_quench(Estimate e, double as_quenched) const {
+    const double half_HRC = std::max(as_quenched_half_HRC_, tables::temper_model_reading_HRC);
+    const double per_HRC = e.unit == Unit::hrc ? 1.0 : hardness_detail::HV_per_HRC(as_quenched_HV_);
+    e.high = std::min(e.high, as_quenched + half_HRC * per_HRC);
+    return e;
+  }
+
   void judge_inputs(const Composition& in_solution, double hardness_HRC) {
     const WeightPercent<double>& w = in_solution.amount;
     double sum = 0.0;
@@ -161,7 +175,9 @@ class Temperable {
       sum += w[e];
       impossible = impossible || w[e] < 0.0;
     });
-    if (std::isnan(sum) || std::isnan(hardness_HRC)) refused_ |= Flag::nan_input | from_quench_;
+    // a quench without an answer says why itself
+    if (std::isnan(sum) || (std::isnan(hardness_HRC) && from_quench_.empty())) refused_ |= Flag::nan_input;
+    if (std::isnan(sum) || std::isnan(hardness_HRC)) refused_ |= from_quench_;
     if (impossible || sum > 100.0) refused_ |= Flag::impossible_input;
     if (!std::isnan(hardness_HRC) && std::isnan(as_quenched_HV_)) refused_ |= Flag::off_scale;
     if (in_solution.stated[index(Element::C)] == Stated::not_stated) refused_ |= Flag::carbon_not_stated;
@@ -189,6 +205,7 @@ class Temperable {
 
   SofteningCurve curve_;
   double as_quenched_HV_;
+  double as_quenched_HRC_;
   double as_quenched_half_HRC_;
   double ac1_C_;
   std::size_t family_;
