@@ -18,6 +18,7 @@ from pathlib import Path
 
 from critical_header import critical
 from stage_headers import alloy_austenite, heat_up, hold_families, named_numbers
+from thermal_header import thermal
 
 DATA = Path(__file__).resolve().parent
 HEADERS = DATA.parent / "cpp" / "include" / "decalesce" / "tables"
@@ -408,6 +409,7 @@ TABLES: dict[str, tuple[str, Callable[[], str]]] = {
     "heat_up": ("data/tables/heat_up.csv", lambda: heat_up(rows("tables/heat_up.csv"))),
     "hold_families": ("data/tables/hold_families.csv", lambda: hold_families(rows("tables/hold_families.csv"))),
     "soak_model": ("data/tables/soak_model.csv", lambda: named_numbers(rows("tables/soak_model.csv"), "soak_model")),
+    "thermal": ("thermal_*.csv in data/tables", lambda: thermal(rows)),
     "temper_model": ("data/tables/temper_model.csv", temper_model),
     "temper_rules": ("data/tables/temper_rules.csv", temper_rules),
     "temper_bands": ("data/tables/temper_bands.csv", temper_bands),

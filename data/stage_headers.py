@@ -71,7 +71,7 @@ def hold_families(table: list[Row]) -> str:
     return _array(
         "hold_families",
         "HoldFamily",
-        "Rules are ids of soak_rules; a family's row counts from its carbon and chromium up, wt %.",
+        "Ids of soak_rules; rows count from their carbon and chromium (wt %) up, the hold grows from thin to thick.",
         [
             ("family", "text"),
             ("carbon_min", "number"),
@@ -79,6 +79,7 @@ def hold_families(table: list[Row]) -> str:
             ("thin_rule", "text"),
             ("thin_up_to_mm", "number"),
             ("rule", "text"),
+            ("thick_from_mm", "number"),
             ("preheat_rule", "text"),
         ],
         table,

@@ -7,6 +7,7 @@
 #include "decalesce/laws/fe_c.hpp"
 #include "decalesce/tables/alloy_austenite.hpp"
 #include "decalesce/tables/austenitize_rules.hpp"
+#include "decalesce/tables/fe_c_fits.hpp"
 
 namespace decalesce::austenite {
 
@@ -40,14 +41,15 @@ Dissolved refused(const Composition& steel, Flags why) {
 }
 
 /// Joins what the model and the certificate leave open of the carbon in solution.
-Dissolved answered(const Austenite& a, double model_half_width, double bulk_half_width, Flags flags) {
+Dissolved answered(const Austenite& a, double model_half_width, double bulk_half_width, Flags flags,
+                   const Sources& sources) {
   Parts parts{};
   parts[static_cast<std::size_t>(Part::formula)] = model_half_width;
   parts[static_cast<std::size_t>(Part::composition)] = bulk_half_width;
   Dissolved d;
   d.austenite = a;
   d.carbon = Estimate::banded(a.in_solution.amount.C, parts, Unit::wt_percent,
-                              flags | Flag::screen_detail | Flag::derived, Citation::Gustafson1985);
+                              flags | Flag::screen_detail | Flag::derived, sources);
   d.austenite.carbon_half_width = d.carbon.half_width();
   d.austenite.in_solution.half_width[index(Element::C)] = d.carbon.half_width();
   return d;
@@ -115,7 +117,11 @@ Dissolved dissolve_cementite(const Composition& steel, const Soak& soak, const c
   const double accuracy = plain ? rule::carbon_half_width_plain : rule::carbon_half_width_alloyed;
   const bool near_saturation = can_hold - available < accuracy;
   const double bulk_half = cementite > 0.0 ? 0.0 : steel.half_width[index(Element::C)];
-  return answered(a, near_saturation ? accuracy : 0.0, bulk_half, flags);
+  // the iron-carbon line rests on the paper, what the alloy moves on our own equilibria, the lag on chromium figures
+  Sources sources(tables::acm_carbon_fit.source);
+  sources.add(Citation::OwnArithmetic);
+  if (lag > 0.0 && cementite > 0.0) sources.add(Citation::Sato1955).add(Citation::RuzickovaMillion1981);
+  return answered(a, near_saturation ? accuracy : 0.0, bulk_half, flags, sources);
 }
 
 using Row = tables::AlloyAustenite;
@@ -168,8 +174,10 @@ Dissolved dissolve_alloy_carbide(const Composition& steel, const Soak& soak) {
   in.V *= dissolved_share(&Row::V_in_solution, below.V);
   in.W *= dissolved_share(&Row::W_in_solution, below.W);
   const bool high_chromium = steel.amount.Cr >= tables::critical::tool_11_13_cr_Cr_at_least;
+  Sources sources(below.source);
+  sources.add(above.source).add(Citation::OwnArithmetic);
   return answered(a, high_chromium ? rule::carbon_half_width_high_chromium : rule::carbon_half_width_high_alloy, 0.0,
-                  {});
+                  {}, sources);
 }
 
 }  // namespace

@@ -8,7 +8,11 @@ template <class Formula>
 Answer answer(const WeightPercent<double>& w, const Given<double>& given) {
   static constexpr FormulaRecord r = Formula::record;
   Answer a{evaluate<Formula>(w, given), {}};
-  if (r.status == Status::memory || r.ranges.from_memory) a.flags |= Flag::from_memory;
+  // a remembered formula says all there is to say; of one that was seen, a remembered range is said apart
+  if (r.status == Status::memory)
+    a.flags |= Flag::from_memory;
+  else if (r.ranges.from_memory)
+    a.flags |= Flag::range_from_memory;
   if (!r.ranges.known)
     a.flags |= Flag::range_unpublished;
   else if (!r.covers(w))

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "decalesce/tables/heat_up.hpp"
 #include "decalesce/tables/hold_families.hpp"
@@ -82,14 +83,25 @@ const tables::HoldFamily* practice_of(const Composition& steel) {
   return nullptr;
 }
 
+/// How far a section lies from the blades the thin rule speaks of (0) to the bars of the other rule (1).
+double share_of_thick(const tables::HoldFamily& practice, double thickness_mm) {
+  if (thickness_mm <= practice.thin_up_to_mm) return 0.0;
+  if (thickness_mm >= practice.thick_from_mm) return 1.0;
+  return (thickness_mm - practice.thin_up_to_mm) / (practice.thick_from_mm - practice.thin_up_to_mm);
+}
+
+Flags section_refusal(const Section& section) {
+  if (!section.valid()) return std::isnan(section.thickness) ? Flag::nan_input : Flag::impossible_input;
+  return section.ruling() > model::largest_section_mm * mm ? Flags(Flag::size_impossible) : Flags();
+}
+
 Flags refusal(const Section& section, const Composition& steel) {
   Flags flags;
   double sum = 0.0;
   for_each_element([&](Element e) { sum += steel.amount[e]; });
   if (std::isnan(sum)) flags |= Flag::nan_input;
   if (steel.stated[index(Element::C)] == Stated::not_stated) flags |= Flag::carbon_not_stated;
-  if (!section.valid()) flags |= Flag::impossible_input;
-  return flags;
+  return flags | section_refusal(section);
 }
 
 Estimate equalize(const Section& section) {
@@ -99,10 +111,14 @@ Estimate equalize(const Section& section) {
                  Citation::EN_1993_1_2, Part::formula);
 }
 
+bool is_practice(const tables::SoakRule& rule, const tables::HoldFamily* practice) {
+  return practice != nullptr && (rule.id == practice->rule || rule.id == practice->thin_rule);
+}
+
 /// Rules of the trade do not speak the names of the families: which tags a family answers to.
 bool speaks_of(const tables::SoakRule& rule, critical::Family family, const tables::HoldFamily* practice) {
   if (rule.family == "any") return true;
-  if (practice != nullptr && (rule.id == practice->rule || rule.id == practice->thin_rule)) return true;
+  if (is_practice(rule, practice)) return true;
   using critical::Family;
   switch (family) {
     case Family::plain_hypo:
@@ -135,8 +151,7 @@ bool made_for(const tables::SoakRule& rule, double thickness_mm) {
 }  // namespace
 
 Estimate heat_through(const Section& section, Furnace furnace) {
-  if (!section.valid())
-    return Estimate::missing(Unit::second, std::isnan(section.thickness) ? Flag::nan_input : Flag::impossible_input);
+  if (const Flags refused = section_refusal(section); !refused.empty()) return Estimate::missing(Unit::second, refused);
   const double length = governing_mm(section);
   const auto& row = tables::heat_up[static_cast<std::size_t>(furnace)];
   const double still = still_furnace_s(length);
@@ -150,7 +165,8 @@ Estimate heat_through(const Section& section, Furnace furnace) {
 Soak soak(const Section& section, const Composition& steel, Furnace furnace) {
   Soak s;
   s.heat_up_s = heat_through(section, furnace);
-  s.equalize_s = section.valid() ? equalize(section) : Estimate::missing(Unit::second, s.heat_up_s.flags);
+  const Flags of_section = section_refusal(section);
+  s.equalize_s = of_section.empty() ? equalize(section) : Estimate::missing(Unit::second, of_section);
   s.hold_rule = tables::soak_rules.size();
   const Flags refused = refusal(section, steel);
   const tables::HoldFamily* practice = refused.empty() ? practice_of(steel) : nullptr;
@@ -159,21 +175,29 @@ Soak soak(const Section& section, const Composition& steel, Furnace furnace) {
     return s;
   }
   const double thickness_mm = section.ruling() / mm;
-  s.hold_rule = rule_number(thickness_mm <= practice->thin_up_to_mm ? practice->thin_rule : practice->rule);
-  const tables::SoakRule& rule = tables::soak_rules[s.hold_rule];
+  const double share = share_of_thick(*practice, thickness_mm);
+  const tables::SoakRule& thin = rule_of(practice->thin_rule);
+  const tables::SoakRule& thick = rule_of(practice->rule);
+  s.hold_rule = rule_number(share < 0.5 ? practice->thin_rule : practice->rule);
+  const double low_min = std::lerp(thin.low, thick.low, share);
+  const double high_min = std::lerp(thin.high, thick.high, share);
   Flags flags;
-  if (rule.status == "memory") flags |= Flag::from_memory;
-  if (thickness_mm > rule.section_max_mm) flags |= Flag::thick_section;
+  Sources sources;
+  for (const auto& [rule, weight] : {std::pair(&thin, 1.0 - share), std::pair(&thick, share)}) {
+    if (weight == 0.0) continue;
+    if (rule->status == "memory") flags |= Flag::from_memory;
+    sources.add(rule->source);
+  }
+  if (thickness_mm > thick.section_max_mm) flags |= Flag::thick_section;
   // Rules in minutes per mm are floors, not holds.
   for (const RuleBeside& other : rules_beside(section, steel, furnace)) {
     const tables::SoakRule& r = tables::soak_rules[other.row];
     if (r.phase == "hold" && r.unit == "minute" &&
-        (other.low_s > model::disagree_factor * rule.high * minute_s ||
-         model::disagree_factor * other.high_s < rule.low * minute_s))
+        (other.low_s > model::disagree_factor * high_min * minute_s ||
+         model::disagree_factor * other.high_s < low_min * minute_s))
       flags |= Flag::formulas_disagree;
   }
-  Sources sources(rule.source);
-  s.hold_s = between(rule.low * minute_s, 0.5 * (rule.low + rule.high) * minute_s, rule.high * minute_s, flags, sources,
+  s.hold_s = between(low_min * minute_s, 0.5 * (low_min + high_min) * minute_s, high_min * minute_s, flags, sources,
                      Part::table);
   const std::size_t preheat = rule_number(practice->preheat_rule);
   if (preheat < tables::soak_rules.size()) {
@@ -189,11 +213,14 @@ std::vector<RuleBeside> rules_beside(const Section& section, const Composition& 
   const critical::Family family = critical::family(steel.amount);
   const tables::HoldFamily* practice = practice_of(steel);
   const double thickness_mm = section.ruling() / mm;
+  const double share = practice == nullptr ? 0.0 : share_of_thick(*practice, thickness_mm);
+  const bool between_rules = share > 0.0 && share < 1.0;
   for (std::size_t k = 0; k < tables::soak_rules.size(); ++k) {
     const tables::SoakRule& rule = tables::soak_rules[k];
     const bool of_the_soak = rule.phase == "heat_up" || rule.phase == "hold" || rule.phase == "soak";
     const bool wanted = rule.family == "forging" || speaks_of(rule, family, practice);
-    if (!of_the_soak || !wanted || !made_in(rule, furnace) || !made_for(rule, thickness_mm)) continue;
+    if (!of_the_soak || !wanted || !made_in(rule, furnace)) continue;
+    if (!made_for(rule, thickness_mm) && !(between_rules && is_practice(rule, practice))) continue;
     double seconds = NAN;
     if (rule.unit == "minute") seconds = minute_s;
     if (rule.unit == "minute_per_mm") seconds = minute_s * thickness_mm;

@@ -41,6 +41,14 @@ class PyComposition {
   void fill(decalesce::kernels::Doubt& doubt) const;
 };
 
+inline std::string name_of(std::size_t element) { return std::string(decalesce::element_symbols[element]); }
+
+/// A value as Python writes it, for a message.
+inline std::string shown(const py::handle& value) { return py::cast<std::string>(py::repr(value)); }
+
+/// A float or an integer, but no bool.
+bool is_number(const py::handle& value);
+
 /// From keyword arguments named after the elements: numbers, arrays or None (not stated).
 PyComposition composition_from(const py::kwargs& amounts, const py::object& half_width, const py::object& status);
 

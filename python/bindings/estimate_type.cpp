@@ -158,6 +158,8 @@ PyEstimate thaw(const py::tuple& state) {
 
 }  // namespace
 
+py::object for_hash(double number) { return std::isnan(number) ? py::object(py::none()) : py::float_(number); }
+
 EstimateColumns::EstimateColumns(const Shape& shape, bool with_parts)
     : value(shape), low(shape), high(shape), flags(shape), has_parts(with_parts) {
   if (with_parts)
@@ -299,7 +301,8 @@ between stages are correlated; only the plan joins them.)")
       .def("__hash__",
            [](const PyEstimate& e) {
              if (!e.is_one()) throw py::type_error("Estimate: a batch cannot be hashed");
-             return py::hash(py::make_tuple(e.one.value, e.one.low, e.one.high, e.one.flags.bits()));
+             return py::hash(
+                 py::make_tuple(for_hash(e.one.value), for_hash(e.one.low), for_hash(e.one.high), e.one.flags.bits()));
            })
       .def("__repr__", print)
       .def(py::pickle(&freeze, &thaw));

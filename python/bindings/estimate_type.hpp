@@ -53,6 +53,9 @@ PyEstimate symmetric_batch_of_estimates(const Shape& shape, decalesce::Unit unit
 /// Put one estimate into a place of a batch; unit and sources are the batch's.
 void set_row(PyEstimate& batch, std::size_t i, const decalesce::Estimate& e);
 
+/// A number as a member of a hash: values with NaN in the same place are equal, and Python hashes each NaN by itself.
+py::object for_hash(double number);
+
 void register_estimate(py::module_& module);
 
 }  // namespace bindings

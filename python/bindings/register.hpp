@@ -12,6 +12,8 @@ void register_critical(pybind11::module_& module);
 void register_plan(pybind11::module_& module);
 void register_steel_state(pybind11::module_& module);
 void register_martensite(pybind11::module_& module);
+void register_conduction(pybind11::module_& module);
+void register_conduction_closed(pybind11::module_& module);
 void register_heating(pybind11::module_& module);
 void register_austenite(pybind11::module_& module);
 

@@ -1,4 +1,5 @@
 #include <pybind11/stl.h>
+#include <pybind11/typing.h>
 
 #include <sstream>
 
@@ -42,6 +43,31 @@ Section make_section(const std::string& shape, double thickness_mm, double width
   return s;
 }
 
+/// A number in mm as it is; strings and quantities by the package's own unit edge.
+double length_from(const char* argument, const py::object& given) {
+  if (is_number(given)) return py::cast<double>(given);
+  const py::object one = py::module_::import("decalesce.units").attr("length_mm")(given, argument);
+  if (!is_number(one))
+    throw py::type_error("Section: " + std::string(argument) + " = " + shown(given) +
+                         R"(; expected one length, such as 4.8 (mm), "4.8mm" or "3/16in")");
+  return py::cast<double>(one);
+}
+
+Section section_from(const py::object& shape, const py::object& thickness_mm, const py::object& width_mm,
+                     const py::object& length_mm, const py::object& edge_mm, const py::Args<py::typing::NoReturn>& more,
+                     const py::KWArgs<py::typing::NoReturn>& unknown) {
+  constexpr const char* expected =
+      "; expected shape, thickness_mm, width_mm, length_mm and edge_mm, such as Section('plate', 4)";
+  if (!more.empty()) throw py::type_error("Section: one value too many, " + shown(more[0]) + expected);
+  if (!unknown.empty())
+    throw py::type_error("Section: unknown argument " + shown(*py::list(unknown).begin()) + expected);
+  if (!py::isinstance<py::str>(shape))
+    throw py::type_error("Section: shape = " + shown(shape) + "; expected a word such as 'plate' or 'round'");
+  return make_section(py::cast<std::string>(shape), length_from("thickness_mm", thickness_mm),
+                      length_from("width_mm", width_mm), length_from("length_mm", length_mm),
+                      length_from("edge_mm", edge_mm));
+}
+
 std::string print(const Section& s) {
   std::ostringstream out;
   out << "Section(" << name_of(s.shape) << ", " << s.thickness / mm << " mm";
@@ -53,8 +79,15 @@ std::string print(const Section& s) {
 }
 
 void register_section(py::module_& module) {
-  py::class_<Section>(module, "Section", "Shape of the piece that is heated and quenched; lengths in mm.")
-      .def(py::init(&make_section), py::arg("shape"), py::arg("thickness_mm"), py::arg("width_mm") = 0.0,
+  py::class_<Section>(module, "Section",
+                      R"(Shape of the piece that is heated and quenched.
+
+`shape` is plate, round, square, hexagon, rectangle, wedge or block. Lengths are numbers in mm, strings such as "4.8mm"
+and "3/16in", or pint quantities: the least thickness (diameter, across flats, spine), the width of a rectangle, block or
+wedge, the length of a block, the edge of a wedge.
+
+Raises ValueError for a shape or length that cannot be, TypeError for one that is no length, naming the argument.)")
+      .def(py::init(&section_from), py::arg("shape"), py::arg("thickness_mm"), py::arg("width_mm") = 0.0,
            py::arg("length_mm") = 0.0, py::arg("edge_mm") = 0.0)
       .def_property_readonly("shape", [](const Section& s) { return name_of(s.shape); })
       .def_property_readonly(

@@ -230,7 +230,7 @@ void register_austenite_class(py::module_& module) {
       .def("__hash__",
            [](const PyAustenite& a) {
              if (!a.is_one()) throw py::type_error("Austenite: a batch cannot be hashed");
-             return py::hash(py::make_tuple(py::hash(py::cast(in_solution_of(a))), a.row(0).cementite_wt));
+             return py::hash(py::make_tuple(py::hash(py::cast(in_solution_of(a))), for_hash(a.row(0).cementite_wt)));
            })
       .def("__repr__", [](const PyAustenite& a) { return print(a); })
       .def(py::pickle(&freeze, &thaw_austenite));
@@ -307,7 +307,8 @@ Raises ValueError for a reading off the Rockwell C scale (20 to 70), TypeError f
       .def("__hash__",
            [](const PyAsQuenched& q) {
              if (!q.is_one()) throw py::type_error("AsQuenched: a batch cannot be hashed");
-             return py::hash(py::make_tuple(q.row(0).hardness_HRC.value, q.row(0).austenite.in_solution.amount.C));
+             return py::hash(py::make_tuple(for_hash(q.row(0).hardness_HRC.value),
+                                            for_hash(q.row(0).austenite.in_solution.amount.C)));
            })
       .def("__repr__", [](const PyAsQuenched& q) { return print(q); })
       .def(py::pickle(

@@ -18,6 +18,7 @@ from decalesce._core import version as __version__
 if TYPE_CHECKING:
     from decalesce import (
         austenite,
+        conduction,
         critical,
         flags,
         grades,
@@ -39,6 +40,7 @@ _rooms = (
     "inventory",
     "plan",
     "austenite",
+    "conduction",
     "critical",
     "flags",
     "grades",
@@ -65,6 +67,7 @@ __all__ = [
     "Section",
     "__version__",
     "austenite",
+    "conduction",
     "critical",
     "flags",
     "grades",

@@ -12,16 +12,30 @@ __all__: list[str] = [
     "AsQuenched",
     "Austenite",
     "Composition",
+    "ConductionPiece",
     "CriticalTemperatures",
     "CriticalTemperaturesBatch",
     "Estimate",
     "History",
+    "Material",
+    "Mesh",
     "Section",
     "TemperTable",
+    "Trace",
     "Window",
     "austenite_carbon",
     "austenite_dissolve",
     "austenite_window",
+    "biot_number",
+    "conduction_fourier_at",
+    "conduction_fourier_at_mean",
+    "conduction_go_on",
+    "conduction_heat",
+    "conduction_heat_batch",
+    "conduction_mean",
+    "conduction_one_term",
+    "conduction_term",
+    "conduction_theta",
     "convert_hardness",
     "cooled_to_C",
     "critical_batch",
@@ -38,19 +52,41 @@ __all__: list[str] = [
     "formulas",
     "furnace_kinds",
     "half_martensite_hardness",
+    "half_space_film",
+    "half_space_film_time",
+    "half_space_flux",
+    "half_space_flux_time",
+    "half_space_pulse",
+    "half_space_pulse_time",
+    "half_space_step",
+    "half_space_step_depth",
+    "half_space_step_time",
+    "half_space_wave_amplitude",
+    "half_space_wave_depth",
+    "half_space_wave_lag",
     "heating_check",
     "heating_soak",
     "heating_through",
     "kernels",
+    "lumped_greatest_biot",
+    "lumped_radiation_temperature",
+    "lumped_radiation_time",
+    "lumped_theta",
+    "lumped_time",
     "martensite_hardness",
     "martensite_retained",
     "martensite_start",
     "ms_columns",
     "no_temper",
+    "one_term_least_fourier",
     "plan_one",
     "plan_rows",
-    "shape_names",
     "published_estimate",
+    "radiation_only_time",
+    "series_least_fourier",
+    "shape_names",
+    "sine_face",
+    "steady_temperature",
     "temper_carried",
     "temper_constant",
     "temper_equivalent_temperature",
@@ -60,6 +96,7 @@ __all__: list[str] = [
     "temper_parameter",
     "temper_temperature_for",
     "version",
+    "what_limits",
     "window_reasons",
 ]
 
@@ -73,7 +110,7 @@ class Composition:
     copied once, so that the value never changes.
 
     Raises ValueError for an amount outside 0 to 100 wt % or a sum above 100 in a single steel (in a batch such a row becomes
-    NaN and is flagged), TypeError for anything that is not a number.
+    NaN and is flagged), TypeError for anything that is not a number or has no name.
     """
     def __eq__(self, arg0: typing.Any) -> bool: ...
     def __getitem__(self, row: typing.SupportsInt | typing.SupportsIndex) -> Composition:
@@ -84,7 +121,7 @@ class Composition:
         self,
     ) -> tuple[int, dict[typing.Any, typing.Any], dict[typing.Any, typing.Any], dict[typing.Any, typing.Any]]: ...
     def __hash__(self) -> int: ...
-    def __init__(self, **kwargs: typing.Any) -> None: ...
+    def __init__(self, *args: typing.NoReturn, **kwargs: typing.Any) -> None: ...
     def __len__(self) -> int: ...
     def __repr__(self) -> str: ...
     def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None: ...
@@ -266,18 +303,26 @@ class Estimate:
 
 class Section:
     """
-    Shape of the piece that is heated and quenched; lengths in mm.
+    Shape of the piece that is heated and quenched.
+
+    `shape` is plate, round, square, hexagon, rectangle, wedge or block. Lengths are numbers in mm, strings such as "4.8mm"
+    and "3/16in", or pint quantities: the least thickness (diameter, across flats, spine), the width of a rectangle, block or
+    wedge, the length of a block, the edge of a wedge.
+
+    Raises ValueError for a shape or length that cannot be, TypeError for one that is no length, naming the argument.
     """
     def __eq__(self, arg0: typing.Any) -> bool: ...
     def __getstate__(self) -> tuple[int, str, float, float, float, float]: ...
     def __hash__(self) -> int: ...
     def __init__(
         self,
-        shape: str,
-        thickness_mm: typing.SupportsFloat | typing.SupportsIndex,
-        width_mm: typing.SupportsFloat | typing.SupportsIndex = 0.0,
-        length_mm: typing.SupportsFloat | typing.SupportsIndex = 0.0,
-        edge_mm: typing.SupportsFloat | typing.SupportsIndex = 0.0,
+        shape: typing.Any,
+        thickness_mm: typing.Any,
+        width_mm: typing.Any = 0.0,
+        length_mm: typing.Any = 0.0,
+        edge_mm: typing.Any = 0.0,
+        *args: typing.NoReturn,
+        **kwargs: typing.NoReturn,
     ) -> None: ...
     def __repr__(self) -> str: ...
     def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None: ...
@@ -351,7 +396,11 @@ class CriticalTemperatures:
     """
     Critical temperatures of one steel, degC, with 90 % prediction bands.
     """
+    def __eq__(self, arg0: typing.Any) -> bool: ...
+    def __getstate__(self) -> tuple[typing.Any, ...]: ...
+    def __hash__(self) -> int: ...
     def __repr__(self) -> str: ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None: ...
     @property
     def ac1(self) -> Estimate: ...
     @property
@@ -374,6 +423,11 @@ class CriticalTemperaturesBatch:
     """
     Critical temperatures of a batch of steels, degC, with 90 % prediction bands.
     """
+    def __eq__(self, arg0: typing.Any) -> bool: ...
+    def __getstate__(self) -> tuple[typing.Any, ...]: ...
+    def __hash__(self) -> int: ...
+    def __repr__(self) -> str: ...
+    def __setstate__(self, arg0: tuple[typing.Any, ...]) -> None: ...
     @property
     def ac1(self) -> Estimate: ...
     @property
@@ -522,6 +576,141 @@ class AsQuenched:
         Shape of the batch; () for one steel.
         """
 
+class Material:
+    """
+    Thermal properties as the solver takes them.
+    """
+    @staticmethod
+    def constant(
+        conductivity_W_mK: typing.SupportsFloat | typing.SupportsIndex,
+        heat_capacity_J_kgK: typing.SupportsFloat | typing.SupportsIndex,
+        density_kg_m3: typing.SupportsFloat | typing.SupportsIndex,
+    ) -> Material:
+        """
+        Constant properties.
+        """
+    def __init__(
+        self,
+        temperature_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+        enthalpy_J_kg: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+        conductivity_W_mK: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+        density_kg_m3: typing.SupportsFloat | typing.SupportsIndex,
+    ) -> None:
+        """
+        From tables against increasing temperature; beyond their ends the end slopes go on.
+        """
+    def __repr__(self) -> str: ...
+    def conductivity_W_mK(self, temperature_C: typing.Any) -> typing.Any: ...
+    def enthalpy_J_kg(self, temperature_C: typing.Any) -> typing.Any: ...
+    @property
+    def coolest_C(self) -> float: ...
+    @property
+    def density_kg_m3(self) -> float: ...
+    @property
+    def hottest_C(self) -> float: ...
+
+class Mesh:
+    """
+    A body cut into control volumes.
+    """
+    def __init__(
+        self,
+        shape: str,
+        thickness_mm: typing.SupportsFloat | typing.SupportsIndex,
+        width_mm: typing.SupportsFloat | typing.SupportsIndex = 0.0,
+        length_mm: typing.SupportsFloat | typing.SupportsIndex = 0.0,
+        edge_mm: typing.SupportsFloat | typing.SupportsIndex = 0.0,
+        cells: typing.SupportsInt | typing.SupportsIndex = 40,
+        *,
+        above: typing.SupportsFloat | typing.SupportsIndex = 1.0,
+        below: typing.SupportsFloat | typing.SupportsIndex = 1.0,
+        sides: typing.SupportsFloat | typing.SupportsIndex = 1.0,
+        ends: typing.SupportsFloat | typing.SupportsIndex = 1.0,
+    ) -> None: ...
+    def __repr__(self) -> str: ...
+    @property
+    def centre(self) -> int: ...
+    @property
+    def half_thickness_mm(self) -> float: ...
+    @property
+    def points(self) -> int: ...
+    @property
+    def position_mm(self) -> numpy.typing.NDArray[numpy.float64]: ...
+    @property
+    def surface(self) -> int: ...
+    @property
+    def volume_to_surface_mm(self) -> float: ...
+
+class Trace:
+    """
+    Temperatures of a body along time.
+    """
+    def __repr__(self) -> str: ...
+    def centre_C(self, time_s: typing.Any) -> typing.Any: ...
+    def coolest_C(self, time_s: typing.Any) -> typing.Any: ...
+    def field_C(self, time_s: typing.SupportsFloat | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]: ...
+    def hottest_C(self, time_s: typing.Any) -> typing.Any: ...
+    def largest_difference(self) -> tuple[float, float]: ...
+    def mean_C(self, time_s: typing.Any) -> typing.Any: ...
+    def surface_C(self, time_s: typing.Any) -> typing.Any: ...
+    def temperature_C(self, time_s: typing.Any, point: typing.SupportsInt | typing.SupportsIndex) -> typing.Any: ...
+    def time_to_s(
+        self,
+        temperature_C: typing.SupportsFloat | typing.SupportsIndex,
+        point: typing.SupportsInt | typing.SupportsIndex,
+    ) -> float: ...
+    def time_within_s(
+        self,
+        temperature_C: typing.SupportsFloat | typing.SupportsIndex,
+        within_K: typing.SupportsFloat | typing.SupportsIndex,
+    ) -> float: ...
+    @property
+    def end_s(self) -> float: ...
+    @property
+    def enthalpy_gained_J(self) -> float: ...
+    @property
+    def heat_in_J(self) -> float: ...
+    @property
+    def material(self) -> Material: ...
+    @property
+    def mesh(self) -> Mesh: ...
+    @property
+    def rejected(self) -> int: ...
+    @property
+    def steps(self) -> int: ...
+    @property
+    def times_s(self) -> numpy.typing.NDArray[numpy.float64]: ...
+
+class ConductionPiece:
+    """
+    A piece heated or cooled all round, by products of series; lengths m.
+    """
+    def __init__(
+        self,
+        directions: collections.abc.Sequence[tuple[str, typing.SupportsFloat | typing.SupportsIndex]],
+        semi_infinite: bool,
+        film: typing.SupportsFloat | typing.SupportsIndex,
+        conductivity: typing.SupportsFloat | typing.SupportsIndex,
+        diffusivity: typing.SupportsFloat | typing.SupportsIndex,
+    ) -> None: ...
+    def biot(self, direction: typing.SupportsInt | typing.SupportsIndex) -> float: ...
+    def mean(self, time: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> typing.Any: ...
+    def theta(
+        self,
+        time: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+        x: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+        y: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+        z: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    ) -> typing.Any: ...
+    def time_to(
+        self,
+        theta: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+        x: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+        y: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+        z: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    ) -> typing.Any: ...
+    def time_to_mean(self, mean: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> typing.Any: ...
+
 class Window:
     """
     Austenitizing temperatures of a steel: `coolest`, `aim` and `hottest`, degC.
@@ -620,6 +809,96 @@ def austenite_window(w: Composition) -> Window:
     Austenitizing window.
     """
 
+def biot_number(
+    film: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    length: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    conductivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def conduction_fourier_at(
+    body: str,
+    biot: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    theta: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    position: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any:
+    """
+    Fourier number at which this share is left.
+    """
+
+def conduction_fourier_at_mean(
+    body: str,
+    biot: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    mean: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any:
+    """
+    Fourier number at which this share is left in the mean.
+    """
+
+def conduction_go_on(
+    before: Trace,
+    material: Material,
+    temperature: History,
+    film_W_m2K: typing.SupportsFloat | typing.SupportsIndex,
+    emissivity: typing.SupportsFloat | typing.SupportsIndex,
+    tolerance_K: typing.SupportsFloat | typing.SupportsIndex,
+) -> Trace: ...
+def conduction_heat(
+    material: Material,
+    mesh: Mesh,
+    temperature: History,
+    film_W_m2K: typing.SupportsFloat | typing.SupportsIndex,
+    emissivity: typing.SupportsFloat | typing.SupportsIndex,
+    start_C: typing.SupportsFloat | typing.SupportsIndex,
+    tolerance_K: typing.SupportsFloat | typing.SupportsIndex,
+) -> Trace: ...
+def conduction_heat_batch(
+    materials: collections.abc.Sequence[Material],
+    meshes: collections.abc.Sequence[Mesh],
+    temperatures: collections.abc.Sequence[History],
+    film_W_m2K: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    emissivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    start_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    within_K: typing.SupportsFloat | typing.SupportsIndex,
+    tolerance_K: typing.SupportsFloat | typing.SupportsIndex,
+    stop_within: bool,
+) -> dict[typing.Any, typing.Any]: ...
+def conduction_mean(
+    body: str,
+    biot: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    fourier: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any:
+    """
+    Mean temperature left, as a share.
+    """
+
+def conduction_one_term(
+    body: str,
+    biot: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    fourier: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    position: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> tuple[typing.Any, typing.Any]:
+    """
+    (temperature left by one term, 1 where that is not enough).
+    """
+
+def conduction_term(
+    body: str,
+    biot: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    n: typing.SupportsInt | typing.SupportsIndex,
+) -> tuple[typing.Any, typing.Any]:
+    """
+    (zeta_n, C_n) of the series, n from 0.
+    """
+
+def conduction_theta(
+    body: str,
+    biot: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    fourier: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    position: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any:
+    """
+    Temperature left, as a share.
+    """
+
 def convert_hardness(
     value: typing.Annotated[numpy.typing.ArrayLike, numpy.float64], from_scale: str, to_scale: str, table: str
 ) -> Estimate:
@@ -715,6 +994,78 @@ def half_martensite_hardness(
     Hardness of 50 % martensite, HRC.
     """
 
+def half_space_film(
+    depth: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    time: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    film: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    conductivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    diffusivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def half_space_film_time(
+    share: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    depth: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    film: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    conductivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    diffusivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def half_space_flux(
+    depth: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    time: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    flux: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    conductivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    diffusivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def half_space_flux_time(
+    rise: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    depth: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    flux: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    conductivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    diffusivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def half_space_pulse(
+    depth: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    time: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    energy: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    volumetric_heat: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    diffusivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def half_space_pulse_time(
+    rise: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    depth: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    energy: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    volumetric_heat: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    diffusivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def half_space_step(
+    depth: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    time: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    diffusivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def half_space_step_depth(
+    share: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    time: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    diffusivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def half_space_step_time(
+    share: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    depth: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    diffusivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def half_space_wave_amplitude(
+    depth: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    period: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    diffusivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def half_space_wave_depth(
+    share: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    period: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    diffusivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def half_space_wave_lag(
+    depth: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    period: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    diffusivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
 def heating_check(
     time_s: typing.SupportsFloat | typing.SupportsIndex, heat_up: Estimate, equalize: Estimate, hold: Estimate
 ) -> str:
@@ -739,6 +1090,38 @@ def kernels() -> list[typing.Any]:
     The batch kernels this processor can run.
     """
 
+def lumped_radiation_temperature(
+    start: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    time: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    length: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    volumetric_heat: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    film: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    gas: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    emissivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    walls: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def lumped_radiation_time(
+    start: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    target: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    length: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    volumetric_heat: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    film: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    gas: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    emissivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    walls: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def lumped_theta(
+    time: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    length: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    film: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    volumetric_heat: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def lumped_time(
+    theta: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    length: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    film: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    volumetric_heat: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
 def martensite_hardness(carbon_wt: typing.Any, half_width: typing.SupportsFloat | typing.SupportsIndex) -> Estimate:
     """
     Hardness of full martensite, HRC.
@@ -811,6 +1194,27 @@ def published_estimate(
     A published figure with its band and one flag.
     """
 
+def radiation_only_time(
+    start: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    target: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    length: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    volumetric_heat: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    emissivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    walls: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def sine_face(
+    depth: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    time: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    thickness: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    period: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    diffusivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
+def steady_temperature(
+    film: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    gas: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    emissivity: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    walls: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+) -> typing.Any: ...
 def temper_carried(
     histories: collections.abc.Sequence[History], constant_hours: typing.SupportsFloat | typing.SupportsIndex
 ) -> tuple[typing.Any, ...]:
@@ -886,6 +1290,11 @@ def temper_temperature_for(
     The temper for a wanted hardness.
     """
 
+def what_limits(biot: typing.SupportsFloat | typing.SupportsIndex) -> tuple[str, str]:
+    """
+    (film, both, conduction or unknown; the sentence).
+    """
+
 cooled_to_C: dict[typing.Any, typing.Any] = {
     "room": 20.0,
     "freezer": -18.0,
@@ -905,6 +1314,9 @@ family_names: tuple[typing.Any, ...] = (
     "austenitic_other",
 )
 furnace_kinds: tuple[typing.Any, ...] = ("still_electric", "forced_air", "gas_fired", "neutral_salt", "fluidized_bed")
+lumped_greatest_biot: float = 0.1
+one_term_least_fourier: float = 0.2
+series_least_fourier: float = 1e-06
 shape_names: tuple[typing.Any, ...] = ("plate", "round", "square", "hexagon", "rectangle", "wedge", "block")
 version: str = "0.1.0"
 window_reasons: tuple[typing.Any, ...] = (

@@ -1,8 +1,8 @@
 """Formulas as printed: each with its citation, its range, its error and how it was seen.
 
 A formula always answers. Outside its range the answer carries ``outside_range``; where the range was never seen it
-carries
-``range_unpublished``; a formula written down from memory carries ``from_memory``.
+carries ``range_unpublished``; a formula written down from memory carries ``from_memory``, and one that was seen in
+print while its range is remembered carries ``range_from_memory``.
 """
 
 from dataclasses import dataclass

@@ -4,9 +4,9 @@ Whether a section hardens through in a tank is not evaluated here; the hardness 
 ``decalesce.AsQuenched.fully_hardened(austenite)``.
 
 >>> import decalesce as dc
->>> dc.quench.line(dc.grades.find("O1")).media
+>>> dc.quench.line("O1").media
 ('oil',)
->>> dc.quench.line(dc.grades.find("S7")).published[0].words
+>>> dc.quench.line("S7").published[0].words
 'air (up to 63 mm)'
 """
 
@@ -15,18 +15,22 @@ import re
 from dataclasses import dataclass
 from functools import cache
 
-from decalesce import data_files
+from decalesce import data_files, grades
 from decalesce._core import Section
+from decalesce._values import Comparable
+from decalesce.bar import Bar
 from decalesce.grade import Fact, Grade
 
 __all__ = ["Medium", "QuenchLine", "line", "media_of"]
 
 _THICKEST = re.compile(r"(?:up to|below) (\d+(?:\.\d+)?) mm")
 _SHALLOW = ("shallow_steels", "canola_section")
+#: What is said of plain carbon steel that is published for both water and oil, before the first rule above.
+_BETWEEN = "water_or_slow_oil"
 
 
-@dataclass(frozen=True, slots=True)
-class Medium:
+@dataclass(frozen=True, slots=True, eq=False)
+class Medium(Comparable):
     """One published medium with the conditions its sources set for it; ``thickest_mm`` is NaN where none is stated."""
 
     name: str
@@ -62,11 +66,16 @@ _not_evaluated = "Whether this section hardens through is not evaluated here: te
 
 
 @cache
+def _trade_rules() -> dict[str, dict[str, str]]:
+    with data_files.path("tables/trade_rules.csv").open(encoding="utf-8", newline="") as stream:
+        return {row["id"]: row for row in csv.DictReader(stream)}
+
+
+@cache
 def _shallow() -> tuple[tuple[str, frozenset[str]], ...]:
     """The trade's rules for shallow-hardening steel, and the steels they were said of."""
-    with data_files.path("tables/trade_rules.csv").open(encoding="utf-8", newline="") as stream:
-        rows = {row["id"]: row for row in csv.DictReader(stream)}
-    return tuple((_with_limit(rows[name]), frozenset(rows[name]["applies_to"].split())) for name in _SHALLOW)
+    rows = [_trade_rules()[name] for name in _SHALLOW]
+    return tuple((_with_limit(row), frozenset(row["applies_to"].split())) for row in rows)
 
 
 def _with_limit(row: dict[str, str]) -> str:
@@ -97,20 +106,35 @@ def _rules_of(grade: Grade, media: tuple[str, ...]) -> tuple[str, ...]:
     if found or not both:
         return found
     rule, steels = _shallow()[0]
-    return (f"Water cracks thin work and a slow oil leaves it soft. Said of {', '.join(sorted(steels))}: {rule}",)
+    between = _trade_rules()[_BETWEEN]
+    return (
+        f"{between['rule'].removesuffix('.')} ({between['source_note']}).",
+        f"Said of {', '.join(sorted(steels))}: {rule}",
+    )
 
 
-def line(grade: Grade | None, section: Section | None = None) -> QuenchLine:
+def _mm(millimetres: float) -> str:
+    """Three digits, and no power of ten however thick it is."""
+    return f"{millimetres:.3g}" if millimetres < 1000.0 else f"{millimetres:.0f}"
+
+
+def line(grade: Grade | Bar | str | None, section: Section | None = None) -> QuenchLine:
     """The published quench media of a grade; without a grade, or where nothing is published, no medium at all.
 
-    Several sources are joined; each medium is named once, the best-seen source first, with the conditions stated for
-    it and no other. With a ``section`` thicker than a stated condition the sentence says so. Raises TypeError for
-    anything but a Grade or None.
+    ``grade`` is a Grade, its name, or a Bar, whose own section counts where no other is given. Several sources are
+    joined; each medium is named once, the best-seen source first, with the conditions stated for it and no other. With
+    a ``section`` thicker than a stated condition the sentence says so. Raises LookupError for an unknown name and
+    TypeError for anything else.
     """
+    if isinstance(grade, Bar):
+        section = grade.section if section is None else section
+        grade = grade.grade
+    if isinstance(grade, str):
+        grade = grades.find(grade)
     if grade is None:
         return QuenchLine((), f"No grade, so no published medium. {_not_evaluated}", ())
     if not isinstance(grade, Grade):
-        raise TypeError(f"grade = {grade!r}; expected a Grade, e.g. decalesce.grades.find('O1'), or None")
+        raise TypeError(f"grade = {grade!r}; expected a Grade, its name such as 'O1', a Bar, or None")
     facts = grade.published("quench_medium")
     published = media_of(facts)
     media = tuple(medium.name for medium in published)
@@ -121,7 +145,7 @@ def line(grade: Grade | None, section: Section | None = None) -> QuenchLine:
     for medium in too_thick:
         assert section is not None
         said.append(
-            f"This section, {section.thickness_mm:.3g} mm, is thicker than the {medium.thickest_mm:.3g} mm published "
+            f"This section, {_mm(section.thickness_mm)} mm, is thicker than the {_mm(medium.thickest_mm)} mm published "
             f"for {medium.name}."
         )
     rules = _rules_of(grade, media)

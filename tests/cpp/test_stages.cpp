@@ -144,6 +144,34 @@ TEST_CASE("soak: parts, rules beside and the check") {
   CHECK(heating::check_soak(NAN, due) == SoakCheck::not_known);
 }
 
+TEST_CASE("the hold grows from the blade to the bar") {
+  // 5 to 10 min up to 6 mm and 10 to 30 min at 25 mm in data/tables/soak_rules.csv; between them common practice
+  const auto hold = [](double thickness_mm) {
+    return heating::soak(Section{Shape::plate, thickness_mm * mm}, steel(0.84), heating::Furnace::still_electric)
+        .hold_s;
+  };
+  CHECK(hold(6.0).high == 600.0);
+  CHECK(hold(25.0).high == 1800.0);
+  CHECK(hold(15.5).low == Approx(450.0));
+  CHECK(hold(15.5).high == Approx(1200.0));
+  CHECK(hold(6.01).value - hold(6.0).value < 1.0);
+}
+
+TEST_CASE("carbon in solution names what it rests on") {
+  const auto sources = [](const Composition& c, double T) {
+    return austenite::dissolve(c, austenite::soak_at(T, ten_minutes)).carbon.sources;
+  };
+  const Sources plain = sources(steel(1.0), 790.0);
+  CHECK(plain.has(Citation::Gustafson1985));
+  CHECK(plain.has(Citation::OwnArithmetic));
+  CHECK(!plain.has(Citation::Sato1955));
+  // only chromium steel keeps back carbon, by the chromium of its annealed carbide and how slowly that leaves
+  const Sources bearing = sources(steel(1.0, 0.35, 0.25, 1.45), 830.0);
+  CHECK(bearing.has(Citation::Sato1955));
+  CHECK(bearing.has(Citation::RuzickovaMillion1981));
+  CHECK(sources(steel(0.67, 0.6, 0.4, 13.0), 1060.0).has(Citation::OwnArithmetic));
+}
+
 TEST_CASE("the soak of bearing steel is for bearing steel") {
   const Section blade{Shape::plate, 4.0 * mm};
   // common practice, no source: 52100 holds longer, since its carbide keeps its chromium; 0.6 % carbon has none to keep

@@ -1,3 +1,4 @@
+#include <limits>
 #include <vector>
 
 #include "catch.hpp"
@@ -77,6 +78,60 @@ TEST_CASE("holds that have no parameter", "[temper]") {
   CHECK(std::isnan(parameter_kK(NAN, 3600.0, 20.0)));
   CHECK(std::isnan(parameter_kK(-300.0, 3600.0, 20.0)));
   CHECK(std::isnan(TemperState(20.0).parameter()));
+}
+
+TEST_CASE("a step that has no parameter leaves none, and ends", "[temper]") {
+  const double infinite = std::numeric_limits<double>::infinity();
+  const Temperable steel(plain(0.8), 66.0);
+  for (double time_s : {0.0, -1.0, -3600.0, infinite, -infinite, double(NAN)}) {
+    INFO(time_s);
+    for (double end_C : {200.0, 300.0}) {  // a hold, a ramp
+      TemperState alone(18.0);
+      alone.ramp(200.0, end_C, time_s);
+      CHECK(std::isnan(alone.parameter()));
+      CHECK(std::isnan(alone.peak_C()));
+      CHECK(std::isnan(alone.mean_C()));
+      const Estimate hardness = steel.after(hold_of(alone));
+      CHECK(std::isnan(hardness.value));
+      CHECK(hardness.flags == Flags(time_s <= 0.0 ? Flag::impossible_input : Flag::nan_input));
+      // Nor does what comes before or after give it one.
+      TemperState among(18.0);
+      among.hold(200.0, 7200.0);
+      among.ramp(200.0, end_C, time_s);
+      among.ramp(200.0, 250.0, 600.0);
+      among.hold(250.0, 7200.0);
+      CHECK(std::isnan(among.parameter()));
+      CHECK(std::isnan(among.peak_C()));
+      CHECK(std::isnan(among.mean_C()));
+    }
+  }
+  for (double bad_C : {double(NAN), infinite, -infinite, -zero_celsius_K, -300.0}) {
+    INFO(bad_C);
+    TemperState hold(20.0);
+    hold.hold(bad_C, 3600.0);
+    CHECK(std::isnan(hold.parameter()));
+    TemperState up(20.0);
+    up.ramp(bad_C, 200.0, 3600.0);
+    CHECK(std::isnan(up.parameter()));
+    TemperState down(20.0);
+    down.ramp(200.0, bad_C, 3600.0);
+    CHECK(std::isnan(down.parameter()));
+    CHECK(std::isnan(down.peak_C()));
+  }
+  for (double constant_hours : {double(NAN), infinite, -infinite}) {
+    TemperState state(constant_hours);
+    state.ramp(20.0, 200.0, 3600.0);
+    CHECK(std::isnan(state.parameter()));
+  }
+}
+
+TEST_CASE("a ramp that rounding keeps from settling ends", "[temper]") {
+  TemperState absurd(1e6);
+  absurd.ramp(20.0, 300.0, 3600.0);
+  CHECK(std::isnan(absurd.parameter()));
+  TemperState cold(20.0);  // liquid helium to a temper is no such case
+  cold.ramp(-269.0, 200.0, 3600.0);
+  CHECK(std::isfinite(cold.parameter()));
 }
 
 TEST_CASE("softening never turns upward", "[temper]") {

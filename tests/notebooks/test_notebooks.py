@@ -1,4 +1,4 @@
-"""Every notebook runs from top to bottom in a working copy that holds nothing but the notebooks and the demo data."""
+"""Every notebook runs from top to bottom in a working copy that holds nothing but the notebooks and the data."""
 
 import shutil
 import sys
@@ -18,7 +18,7 @@ with warnings.catch_warnings():
 
 ROOT = Path(__file__).resolve().parents[2]
 NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
-LEAST_NOTEBOOKS = 4
+LEAST_NOTEBOOKS = 6
 LONGEST_S = 30.0
 
 
@@ -41,7 +41,7 @@ def ran():
 @pytest.fixture
 def workplace(tmp_path: Path) -> Path:
     shutil.copytree(ROOT / "notebooks", tmp_path / "notebooks", ignore=shutil.ignore_patterns(".*"))
-    shutil.copytree(ROOT / "data" / "demo", tmp_path / "data" / "demo")
+    shutil.copytree(ROOT / "data", tmp_path / "data", ignore=shutil.ignore_patterns("__pycache__"))
     return tmp_path / "notebooks"
 
 

@@ -217,4 +217,4 @@ def test_bad_arguments_are_named() -> None:
     with pytest.raises(TypeError, match="history"):
         dc.austenite.dissolve(w, 800)  # type: ignore[arg-type]
     with pytest.raises(TypeError, match="Composition"):
-        dc.austenite.window("1084")
+        dc.austenite.window(1084)

@@ -113,7 +113,7 @@ def test_no_answer_says_why_instead_of_a_number() -> None:
     assert "Ac1, Ac3, Acm, Ms, Mf, Bs no answer No published formula is safe for this family of steel" in said
 
 
-@pytest.mark.parametrize("call", [c for c in CALLS if c[0] in ("soak", "austenitize", "plan", "inventory")])
+@pytest.mark.parametrize("call", [c for c in CALLS if c[0] in ("austenitize", "plan", "inventory")])
 def test_cautions_stand_on_every_plan(call: tuple[str, ...]) -> None:
     said = " ".join(run(*call).out.split())
     # D2 is published for air alone: no oil, no cautions of oil
@@ -125,6 +125,26 @@ def test_cautions_stand_on_every_plan(call: tuple[str, ...]) -> None:
         "local codes and licensed practice",
     ):
         assert words in said, words
+
+
+@pytest.mark.parametrize("call", [c for c in CALLS if c[0] in ("critical", "soak", "temper", "sources")])
+def test_no_caution_of_a_quench_where_nothing_is_quenched(call: tuple[str, ...]) -> None:
+    said = " ".join(run(*call).out.split())
+    assert "oil at least" not in said and "flash point" not in said
+    found = document(*call)["cautions"]
+    assert {"hot_work", "carbon_monoxide", "mains", "all"} <= {c["applies_to"] for c in found}
+    assert not {"quench_oil", "foil", "cold"} & {c["applies_to"] for c in found}
+    if call[0] == "soak" or call[:2] == ("temper", "O1"):
+        assert "burns to the bone" in said and "Mains wiring" in said
+    if call[0] == "soak":
+        assert "Propane sinks" in run(*call, "--furnace", "gas_fired").out
+
+
+@pytest.mark.parametrize("call", [c for c in CALLS if c[0] in ("austenitize", "plan")])
+def test_the_document_of_a_plan_keeps_the_four(call: tuple[str, ...]) -> None:
+    works = {c["applies_to"] for c in document(*call)["cautions"]}
+    assert {"hot_work", "carbon_monoxide", "mains", "all"} <= works
+    assert ("quench_oil" in works) == (call[:2] != ("plan", "D2"))
 
 
 # --- the answers ----------------------------------------------------------------------------------------------------

@@ -10,6 +10,7 @@ import typer
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import decalesce as dc
 from cli_runs import document, run
 from decalesce.cli import arguments
 from decalesce.cli.measures import Measures
@@ -47,6 +48,11 @@ def test_bare_numbers_are_refused_with_the_fix(call: tuple[str, ...], fix: str) 
         (("plan", "O1", "--temper-time", "0h"), "'0h' is no time above zero"),
         (("plan", "O1", "--target", "99HRC"), "'99HRC' lies off the Rockwell C scale; expected 20 to 68 HRC"),
         (("plan", "O1", "--target", "62HRB"), "'62HRB' is on no known scale; expected one such as 62HRC"),
+        (("plan", "O1", "--size", "4x"), "'4x' lacks a length beside an x; expected a size such as 4x30mm"),
+        (("plan", "O1", "--size", "x30mm"), "'x30mm' lacks a length beside an x; expected a size such as 4x30mm"),
+        (("plan", "O1", "--units", "imperial"), "expected metric (°C and mm) or shop (°F and inch)"),
+        (("critical", "Mn="), "'Mn=' holds no amount; expected wt %, such as Mn=0.40"),
+        (("critical", "=", "0.4"), "'=0.4' is no amount; expected an element and wt %, such as Mn=0.40"),
         (("plan", "O1", "--size", "1x2x3x4mm"), "more than three lengths; expected a size such as 4x30mm"),
         (("plan", "O1", "--size", "4x30mm", "--thickness", "4mm"), "give one of them"),
         (("plan", "O1", "--width", "30mm"), "add --thickness 4mm, or --size 4x30mm"),
@@ -102,6 +108,7 @@ def test_sizes(text: str, lengths: tuple[float, ...]) -> None:
 
 def test_hardness_is_read_on_its_scale() -> None:
     assert arguments.hardness("62") == arguments.hardness("62HRC") == 62.0
+    assert arguments.wanted("62") == dc.scales.wanted(62)
     # ASTM E140 table 1 prints 62 HRC beside 746 HV
     assert arguments.hardness("746HV") == pytest.approx(62.0)
 
@@ -160,6 +167,11 @@ def test_amounts_are_read_as_certificates_are() -> None:
     assert amounts["Mn"]["half_width"] == pytest.approx(0.02)
     assert "Si" not in amounts, "zero silicon means not stated"
     assert any("Si=0" in doubt["sentence"] and doubt["level"] == "caution" for doubt in found["doubts"])
+
+
+@pytest.mark.parametrize("words", [("Mn", "=", "0.4"), ("Mn=", "0.4"), ("Mn", "=0.4"), ("Mn = 0.4",)])
+def test_blanks_round_the_equals_sign_do_no_harm(words: tuple[str, ...]) -> None:
+    assert document("critical", "1095", *words, "C=0.97") == document("critical", "1095", "Mn=0.4", "C=0.97")
 
 
 def test_a_name_of_several_words_needs_no_quotes() -> None:

@@ -1,5 +1,7 @@
 """Critical temperatures against reported ones: data/checks/critical.csv names the source of every row."""
 
+import pickle
+
 import numpy as np
 import pandas as pd
 import pytest
@@ -135,5 +137,57 @@ def test_a_grade_means_its_limits() -> None:
 
 
 def test_something_that_is_no_composition_is_refused() -> None:
-    with pytest.raises(TypeError, match="expected a Composition"):
-        dc.critical.temperatures("1095")
+    with pytest.raises(TypeError, match="w = 1095; expected a Composition, a Grade, a grade's name"):
+        dc.critical.temperatures(1095)
+
+
+def test_a_grade_s_name_stands_for_the_grade() -> None:
+    assert dc.critical.temperatures("1095") == dc.critical.temperatures(dc.grades.find("1095"))
+    assert dc.austenite.window("O1").aim == dc.austenite.window(dc.grades.find("O1")).aim
+    assert dc.heating.soak(dc.Section("plate", 4), w="1084").hold_s.value > 0.0
+    with pytest.raises(LookupError, match="unknown grade '1059'; near: 1050, 1055, 1095"):
+        dc.critical.temperatures("1059")
+
+
+def one() -> dc.critical.CriticalTemperatures:
+    found = dc.critical.temperatures(dc.Composition(C=0.95, Mn=0.4))
+    assert isinstance(found, dc.critical.CriticalTemperatures)
+    return found
+
+
+def many(*, parts: bool = False) -> dc.critical.CriticalTemperaturesBatch:
+    w = dc.Composition(C=np.array([[0.4, 1.0, np.nan]]), Mn=0.6)
+    found = dc.critical.temperatures(w, parts=parts)
+    assert isinstance(found, dc.critical.CriticalTemperaturesBatch)
+    return found
+
+
+def test_answers_are_values() -> None:
+    """Equal when they say the same, NaN included; they pickle, and cannot be changed."""
+    assert np.isnan(one().ac3.value) and np.isnan(many().ac1.value[0, 2])
+    assert one() == one() and hash(one()) == hash(one()) and one() != dc.critical.temperatures("1084")
+    assert many() == many() and many() != dc.critical.temperatures(dc.Composition(C=np.array([0.4, 1.0]), Mn=0.6))
+    assert one() != 3 and many() != 3
+    for value in (one(), many(), many(parts=True)):
+        back = pickle.loads(pickle.dumps(value))
+        assert back == value and back.ms.sources == value.ms.sources and back.ms.unit == "degC"
+        assert back.ms.parts.keys() == value.ms.parts.keys()
+        with pytest.raises(AttributeError):
+            value.ac1 = value.ms  # type: ignore[misc]
+    with pytest.raises(ValueError, match="read-only"):
+        many().family[0, 0] = 3
+    with pytest.raises(TypeError, match="cannot be hashed"):
+        hash(many())
+
+
+def test_a_pickle_of_another_version_is_refused() -> None:
+    for value in (one(), many()):
+        blank = type(value).__new__(type(value))
+        state = value.__getstate__()
+        with pytest.raises(ValueError, match="written by another version"):
+            blank.__setstate__((state[0] + 1, *state[1:]))  # type: ignore[union-attr]
+
+
+def test_answers_print_well() -> None:
+    assert repr(one()).startswith("CriticalTemperatures(plain_hyper, ac1 7") and "nan" not in repr(one())
+    assert repr(many()) == ("CriticalTemperaturesBatch(3 steels; answered: ac1 2, ac3 1, acm 1, ms 2, mf 1, bs 2)")

@@ -1,6 +1,8 @@
 """The plain values: immutable, comparable, picklable with a version, and they print well."""
 
 import pickle
+import re
+from typing import Any
 
 import numpy as np
 import pytest
@@ -72,12 +74,22 @@ def test_not_stated_is_neither_zero_nor_nan() -> None:
         ({"C": 60.0, "Cr": 60.0}, ValueError, "add up to"),
         ({"C": np.zeros(2), "Mn": np.zeros(3)}, ValueError, "shape"),
         ({"C": 0.4, "half_width": {"C": -1.0}}, ValueError, "negative"),
+        ({"C": 0.4, "half_width": 0.02}, TypeError, r"half_width = 0.02; expected a dict by element"),
+        ({"C": 0.4, "half_width": {6: 0.02}}, TypeError, "half_width '6' is not an element"),
         ({"C": 0.4, "status": {"C": "guessed"}}, ValueError, "guessed"),
+        ({"C": 0.4, "status": {"C": 1.5}}, TypeError, r"status\['C'\] = 1.5; expected measured"),
+        ({"C": 0.4, "status": {"C": [0, 256]}}, ValueError, "the code 256; expected codes 0 to 3"),
     ],
 )
 def test_wrong_compositions_are_refused(given: dict[str, object], error: type[Exception], says: str) -> None:
     with pytest.raises(error, match=says):
         dc.Composition(**given)
+
+
+@pytest.mark.parametrize("given", [0.95, "1095", {"C": 0.95}], ids=repr)
+def test_an_amount_without_a_name_is_refused(given: Any) -> None:
+    with pytest.raises(TypeError, match=re.escape(f"Composition: {given!r} has no name; expected amounts by element")):
+        dc.Composition(given)
 
 
 def test_an_impossible_row_of_a_batch_is_flagged_and_stops_nothing() -> None:
@@ -102,9 +114,37 @@ def test_wrong_histories_are_refused(times: list[float], temperatures: list[floa
 
 
 def test_wrong_sections_are_refused() -> None:
-    for given in (("plate", 0.0), ("plate", -1.0), ("rectangle", 5.0), ("disc", 5.0)):
+    for given in (("plate", 0.0), ("plate", -1.0), ("plate", np.nan), ("rectangle", 5.0), ("disc", 5.0)):
         with pytest.raises(ValueError, match="Section"):
             dc.Section(*given)
+
+
+@pytest.mark.parametrize(
+    ("given", "named", "error", "says"),
+    [
+        (("plate", "4"), {}, ValueError, "thickness_mm = '4' has no unit; write '4mm'"),
+        (("plate", "800C"), {}, ValueError, "thickness_mm = '800C' is not in a fitting unit; expected a length"),
+        (("wedge", 4.0, 30.0), {"edge_mm": "thin"}, ValueError, "edge_mm = 'thin': not a number with a unit"),
+        (("plate", None), {}, TypeError, "thickness_mm = None; expected a length"),
+        (("plate", 4.0), {"width_mm": True}, TypeError, "width_mm = True; expected a length"),
+        (("block", 4.0, 30.0), {"length_mm": [1, 2]}, TypeError, "length_mm = [1, 2]; expected one length"),
+        ((4.0, 4.0), {}, TypeError, "shape = 4.0; expected a word such as 'plate'"),
+        (("plate", 4.0, 1.0, 1.0, 1.0, 7.0), {}, TypeError, "one value too many, 7.0"),
+        (("plate", 4.0), {"width": 3.0}, TypeError, "unknown argument 'width'; expected shape, thickness_mm, width_mm"),
+    ],
+)
+def test_sections_name_what_is_wrong(
+    given: tuple[Any, ...], named: dict[str, Any], error: type[Exception], says: str
+) -> None:
+    with pytest.raises(error, match=re.escape(says)):
+        dc.Section(*given, **named)
+
+
+def test_sections_take_lengths_with_a_unit() -> None:
+    assert dc.Section("plate", "4mm") == dc.Section("plate", 4)
+    assert dc.Section("wedge", "3/16in", width_mm="3 cm", edge_mm=np.float64(0.8)).thickness_mm == pytest.approx(4.7625)
+    inch = dc.units.registry().Quantity(1, "inch")
+    assert dc.Section("round", inch).thickness_mm == pytest.approx(25.4)  # exactly: NIST SP 811, appendix B
 
 
 def test_histories_follow_one_another() -> None:

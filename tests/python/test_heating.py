@@ -94,6 +94,40 @@ def test_rules_stand_beside_and_say_what_they_count() -> None:
     assert all(rule.text and rule.source and rule.status for rule in s.rules)
 
 
+def test_the_hold_grows_from_the_blade_rule_to_the_bar_rule() -> None:
+    """5 to 10 min up to 6 mm, 10 to 30 min at 25 mm (data/tables/soak_rules.csv); in proportion between them, which is
+    common practice, no source."""
+    for thickness, low, high, rule in (
+        (6, 5, 10, "hold_plain_blade"),
+        (25, 10, 30, "hold_w1"),
+        (40, 10, 30, "hold_w1"),
+    ):
+        due = dc.heating.soak(dc.Section("plate", thickness), w=PLAIN)
+        assert (due.hold_s.low / 60, due.hold_s.high / 60) == (low, high)
+        assert due.hold_rule is not None and due.hold_rule.id == rule
+    between = dc.heating.soak(dc.Section("plate", 15.5), w=PLAIN)
+    assert (between.hold_s.low / 60, between.hold_s.high / 60) == pytest.approx((7.5, 20.0))
+    assert between.hold_s.sources == ("ASM_ToolSteelTable", "CommonPractice")
+    assert {"hold_plain_blade", "hold_w1"} <= {rule.id for rule in between.rules}
+
+
+@pytest.mark.parametrize("steel", STEELS)
+def test_the_hold_does_not_jump_with_the_section(steel: str) -> None:
+    """A tenth of a millimetre more never asks for less, nor for more than 10 s more."""
+    thicknesses = np.arange(1.0, 60.0, 0.1)
+    holds = [dc.heating.soak(dc.Section("plate", t), w=STEELS[steel]).hold_s for t in thicknesses]
+    for end in ("low", "value", "high"):
+        steps = np.diff([getattr(hold, end) for hold in holds])
+        assert np.all(steps >= -1e-9)
+        assert np.all(steps <= 10.0)
+
+
+def test_thin_bearing_steel_has_the_printed_hold() -> None:
+    """15 to 40 min, printed for up to 25 mm (ASM_52100_Note); nothing shorter is printed for a blade."""
+    hold = dc.heating.soak(dc.Section("plate", 2.5), w=STEELS["52100"]).hold_s
+    assert (hold.low / 60, hold.high / 60) == (15, 40)
+
+
 def test_a_soak_of_hours_is_called_out_where_minutes_are_due() -> None:
     due = dc.heating.soak(dc.Section("plate", 4), w=PLAIN)
     assert dc.heating.check_soak("10 s", due).verdict == "too_short"

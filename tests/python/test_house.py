@@ -26,6 +26,7 @@ ROW_OF = {room: row for row, rooms in enumerate(ROWS) for room in rooms}
 
 # The same house in Python: modules of the face and the row they stand in.
 PYTHON_ROOMS = {
+    "conduction": 2,
     "published": 3,
     "scales": 3,
     "critical": 5,

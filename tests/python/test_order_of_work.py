@@ -122,7 +122,12 @@ def test_the_quench_line_is_the_published_medium_or_nothing() -> None:
     assert none.media == ()
     assert "not evaluated here" in none.sentence
     with pytest.raises(TypeError, match="Grade"):
-        dc.quench.line("O1")  # type: ignore[arg-type]
+        dc.quench.line(3)  # type: ignore[arg-type]
+    assert dc.quench.line("O1") == line
+    thick = dc.Bar(grade=dc.grades.find("S7"), section=dc.Section("plate", 70))
+    assert dc.quench.line(thick).too_thick == ("air",)
+    with pytest.raises(LookupError, match="unknown grade '1059'; near: "):
+        dc.quench.line("1059")
 
 
 def test_water_hardening_grades_name_water() -> None:
@@ -149,7 +154,8 @@ def test_shallow_steel_is_told_of_cracks_and_fast_oil() -> None:
     """Trade page: water then oil, or fast oil, for 1095 and W; canola falls short above 3 mm."""
     assert "3 mm of section" in dc.quench.line(dc.grades.find("1095")).sentence
     assert dc.quench.line(dc.grades.find("W1-10")).rules
-    assert "cracks" in dc.quench.line(dc.grades.find("1084")).sentence
+    said = dc.quench.line("1084").sentence
+    assert "Water cracks thin work" in said and "(common practice, no source)" in said
     for grade in ("O1", "A2", "4140"):
         assert dc.quench.line(dc.grades.find(grade)).rules == ()
 

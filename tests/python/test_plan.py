@@ -1,5 +1,7 @@
 """The plan of one bar and of a rack: the same numbers, the order of the work, the reasons, the cautions."""
 
+import pickle
+
 import numpy as np
 import pytest
 
@@ -115,6 +117,10 @@ def test_a_composition_alone_has_no_published_quench() -> None:
         ({"bar": "1095", "temper_time": 0}, ValueError, "above zero"),
         ({"bar": "1095", "detail": "full"}, ValueError, "screen"),
         ({"bar": "1095", "target": 60, "tables": "maybe"}, ValueError, "tables"),
+        ({"bar": "1095", "target": [62]}, TypeError, r"target = \[62\]; expected a hardness"),
+        ({"bar": "1095", "target": -62}, ValueError, "target = -62 lies off"),
+        ({"bar": "1095", "target": 620}, ValueError, "target = 620 lies off"),
+        ({"bar": "1095", "target": "62"}, ValueError, "target = '62' has no scale; write '62HRC'"),
     ],
 )
 def test_wrong_arguments_are_named(arguments: dict[str, object], error: type[Exception], says: str) -> None:
@@ -228,3 +234,75 @@ def test_published_preheat_hold_and_conditions() -> None:
     assert published_preheat(dc.grades.find("1095")) is None
     window = published_window(dc.grades.find("M2"))
     assert window is not None and "salt bath" in window.conditions
+
+
+@pytest.mark.parametrize("name", ["1095", "440C", "M2", "4140"])
+@pytest.mark.parametrize("target", [None, 58])
+def test_plans_that_say_the_same_are_equal(name: str, target: float | None) -> None:
+    """NaN stands for no answer: the preheat of 1095, every formula of 440C. Equal plans hash alike and pickle."""
+    first, second = plan.make(name, target=target), plan.make(name, target=target)
+    assert first is not second and first == second and hash(first) == hash(second)
+    assert pickle.loads(pickle.dumps(first)) == first
+    assert first.temper == second.temper and first.narrowing == second.narrowing
+    assert first != plan.make(name, "neutral_salt", target)
+    assert first != plan.make(name, target=57) and first != name
+
+
+def test_loads_and_settings_are_compared_with_their_nan() -> None:
+    assert plan.share_loads([790.0], [810.0]) == plan.share_loads([790.0], [810.0])
+    assert plan.share_loads([790.0], [810.0]) != plan.share_loads([791.0], [810.0])
+    q = plan.make("M2").quenched
+    for targets in (60, np.array([60.0, np.nan])):
+        assert dc.temper.temperature_for(q, targets, "2h") == dc.temper.temperature_for(q, targets, "2h")
+    assert dc.temper.temperature_for(q, 60, "2h") != dc.temper.temperature_for(q, 60, "1h", tables="ignore", grade="O1")
+
+
+def test_a_target_is_taken_as_it_is_written() -> None:
+    """ASTM E140 prints 697 HV beside 60 HRC."""
+    as_number = plan.make("1095", target=60)
+    assert plan.make("1095", target="60 HRC") == plan.make("1095", target="60HRC") == as_number
+    vickers = plan.make("1095", target="697HV")
+    assert vickers.temper is not None and as_number.temper is not None
+    assert vickers.target_HRC == pytest.approx(60.0)
+    assert vickers.temper.temperature_C.value == pytest.approx(as_number.temper.temperature_C.value)
+    assert vickers.temper.notes[0].startswith("697HV is read as 60.0 HRC (59.0 to 61.0)")
+    ranged = plan.make("440C", target="653HV").temper
+    assert ranged is not None and ranged.used == "published range" and "653HV is read as 58" in ranged.notes[0]
+    setting = dc.temper.temperature_for(vickers.quenched, "697HV", "2h")
+    assert setting.notes[0] == vickers.temper.notes[0]
+
+
+def test_a_rack_takes_targets_as_they_are_written() -> None:
+    w = dc.Composition(C=np.array([0.8, 0.9]), Mn=0.6)
+    number = plan.batch(w, target_HRC=[60.0, 60.0])["temper_C"]
+    for written in ("60HRC", 60, ["60HRC", 60.0], np.array(["60HRC", "697HV"])):
+        assert plan.batch(w, target_HRC=written)["temper_C"].value == pytest.approx(number.value)
+    # a row that is off the scale is flagged, a number for the whole rack is refused
+    row = plan.batch(w, target_HRC=[60.0, 620.0])["temper_C"]
+    assert row.flagged("off_scale").tolist() == [False, True] and np.isnan(row.value[1])
+    for bad, says in ((620, "target_HRC = 620"), (-1, "target_HRC = -1"), (["60HRC", "62"], r"target_HRC\[1\] = '62'")):
+        with pytest.raises(ValueError, match=says):
+            plan.batch(w, target_HRC=bad)
+
+
+def test_a_size_that_no_bar_has_gets_no_answer_and_a_stop() -> None:
+    """5 m for 5 mm: a metre is the thickest that is taken (common practice, no source)."""
+    thick = dc.Section("plate", 5000.0)
+    for answer in (dc.heating.heat_through(thick), dc.heating.soak(thick, w="1095").equalize_s):
+        assert np.isnan(answer.value) and answer.flags == ("size_impossible",) and answer.level == "stop"
+    p = plan.make(dc.Bar(grade=dc.grades.find("1095"), section=thick), target=60)
+    assert p.level == "stop" and "check the unit" in p.flags["size_impossible"]
+    assert p.temper is not None and np.isnan(p.temper.temperature_C.value)
+    assert "this section, 5000 mm," in p.quench.sentence.lower()
+    assert plan.make(dc.Bar(grade=dc.grades.find("1095"), section=dc.Section("plate", 900.0))).level == "caution"
+    rows = plan.batch(dc.Composition(C=np.array([0.8, 0.8]), Mn=0.6), thickness_mm=[5.0, 5000.0])
+    assert rows["hold_s"].flagged("size_impossible").tolist() == [False, True]
+    assert np.isnan(rows["hold_s"].value).tolist() == [False, True]
+
+
+def test_cautions_belong_to_the_question() -> None:
+    heat, tempering = ({c.applies_to for c in plan.cautions(question=q)} for q in ("heat", "temper"))
+    assert heat == {"hot_work", "carbon_monoxide", "mains", "all"} and tempering == heat | {"quench"}
+    assert plan.cautions("salt", question="heat")[-1].id == "local_codes"
+    with pytest.raises(ValueError, match="question = 'weld'; expected one of plan, heat, temper"):
+        plan.cautions(question="weld")

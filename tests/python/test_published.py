@@ -91,13 +91,25 @@ def test_batch_equals_one_by_one_in_every_kernel(formula: str) -> None:
 
 def test_answers_are_flagged() -> None:
     far = dc.published.evaluate("ms_andrews_1965_linear", dc.Composition(C=1.2))
-    assert far.flagged("outside_range") and far.flagged("from_memory") and np.isfinite(far.value)
+    assert far.flagged("outside_range") and np.isfinite(far.value)
+    # the linear Ms was seen in two places, only its range is remembered
+    assert far.flagged("range_from_memory") and not far.flagged("from_memory")
     assert dc.published.evaluate("bs_kirkaldy_venugopalan_1984", dc.Composition(C=0.4)).flagged("range_unpublished")
     assert np.isnan(dc.published.evaluate("ms_lee_park_2013", dc.Composition(C=0.4)).value)
     assert dc.published.evaluate("ms_lee_park_2013", dc.Composition(C=0.4)).flagged("input_not_given")
     batch = dc.published.evaluate("ms_andrews_1965_linear", dc.Composition(C=np.array([0.4, 1.2, np.nan])))
     assert batch.flagged("outside_range").tolist() == [False, True, True]
     assert batch.flagged("nan_input").tolist() == [False, False, True]
+
+
+def test_a_remembered_formula_and_a_remembered_range_are_told_apart() -> None:
+    w = dc.Composition(C=0.4, Mn=0.7)
+    for formula in dc.published.formulas():
+        found = dc.published.evaluate(formula.id, w)
+        remembered = formula.status == "memory"
+        assert found.flagged("from_memory") == remembered, formula.id
+        assert found.flagged("range_from_memory") == (formula.range_from_memory and not remembered), formula.id
+    assert {f.range_from_memory for f in dc.published.formulas() if f.status != "memory"} == {True, False}
 
 
 def test_an_unknown_formula_is_refused() -> None:

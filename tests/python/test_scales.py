@@ -112,3 +112,38 @@ def test_wrong_arguments_say_what_was_expected() -> None:
         dc.scales.convert("sixty", "HRC", "HV")
     with pytest.raises(ValueError, match="table = 'din'"):
         dc.scales.convert(60, "HRC", "HV", table="din")
+
+
+def test_a_wanted_hardness_is_read_as_written() -> None:
+    """ASTM E140 table 1 prints 746 HV and 62 HRC side by side, and 60 HRC beside 697 HV."""
+    for same in (62, 62.0, np.float64(62), "62HRC", "62 HRC", " 62 hrc ", "62,0HRC"):
+        assert dc.scales.wanted(same) == dc.scales.Hardness(62.0, str(same).strip() if isinstance(same, str) else "")
+    assert dc.scales.wanted("62HRC").sentence == ""
+    hv = dc.scales.wanted("746HV")
+    assert float(hv) == pytest.approx(62.0) and dc.scales.wanted(hv) is hv
+    assert hv.converted is not None and (hv.converted.low, hv.converted.high) == pytest.approx((61.0, 63.0))
+    assert "746HV is read as 62.0 HRC (61.0 to 63.0)" in hv.sentence and "ASTM_E140" in hv.sentence
+    assert np.isnan(dc.scales.wanted(float("nan")).HRC)
+
+
+@pytest.mark.parametrize(
+    ("value", "error", "says"),
+    [
+        (-1, ValueError, "target = -1 lies off the Rockwell C scale"),
+        (620, ValueError, "target = 620 lies off the Rockwell C scale"),
+        ("620HRC", ValueError, "620.* lies off the Rockwell C scale"),
+        ("100HV", ValueError, "target = '100HV' lies off the Rockwell C scale"),
+        ("62", ValueError, "target = '62' has no scale; write '62HRC' or give the number 62"),
+        ("62HRB", ValueError, "target = '62HRB' is on no known scale"),
+        ("900MPa", ValueError, "target = '900MPa' is on no known scale"),
+        ("-3HRC", ValueError, "target = '-3HRC' is no hardness"),
+        ("hard", ValueError, "target = 'hard' is no hardness"),
+        ([62], TypeError, r"target = \[62\]"),
+        (None, TypeError, "target = None"),
+        (True, TypeError, "target = True"),
+    ],
+)
+def test_an_unusable_wanted_hardness_is_named(value: object, error: type[Exception], says: str) -> None:
+    with pytest.raises(error, match=says) as problem:
+        dc.scales.wanted(value, "target")
+    assert 'expected a hardness from 20 to 68 HRC, such as 62 (HRC), "62HRC"' in str(problem.value)

@@ -231,7 +231,11 @@ def test_inverse_round_trip(w: dict[str, float], target: float, time: float) -> 
 def test_out_of_reach_and_off_the_scale() -> None:
     steel = quenched(62, **PLAIN)
     assert temper.temperature_for(steel, 64, "2h").flags == ("target_above_reach",)
-    assert temper.temperature_for(steel, 12, "2h").flags == ("off_scale",)
+    # one impossible number is refused, a row of many is flagged
+    row = temper.temperature_for(steel, np.array([12.0, 62.0]), "2h")
+    assert row.flagged("off_scale").tolist() == [True, False] and np.isnan(row.value[0])
+    with pytest.raises(ValueError, match="target_HRC = 12 lies off the Rockwell C scale"):
+        temper.temperature_for(steel, 12, "2h")
     assert temper.temperature_for(steel, np.nan, "2h").flags == ("nan_input",)
     nickel = quenched(55, C=0.40, Mn=0.7, Si=0.2, Ni=3.5, Mo=0.3)
     assert temper.temperature_for(nickel, 21, "30min").flags == ("target_below_reach",)
@@ -367,7 +371,10 @@ def test_a_composition_is_refused_with_the_way_out() -> None:
         (lambda q: temper.hardness(q, (200, "2h"), grade="O1", tables="only"), ValueError, "tables = 'only'"),
         (lambda q: temper.hardness(q, (200, "2h"), grade="no such steel"), LookupError, "no such steel"),
         (lambda q: temper.hardness(q, (200, 0)), ValueError, "above zero"),
-        (lambda q: temper.temperature_for(q, "60 HRC", 7200), TypeError, "target_HRC"),
+        (lambda q: temper.temperature_for(q, "60", 7200), ValueError, "target_HRC = '60' has no scale; write '60HRC'"),
+        (lambda q: temper.temperature_for(q, "60 HRB", 7200), ValueError, "target_HRC = '60 HRB' is on no known scale"),
+        (lambda q: temper.temperature_for(q, 620, 7200), ValueError, "target_HRC = 620"),
+        (lambda q: temper.temperature_for(q, ["60"], 7200), TypeError, "target_HRC"),
         (lambda q: temper.temperature_for(q, 60, 0), ValueError, "time = 0"),
         (lambda q: temper.temperature_for(q, 60, 60, tempers=0), ValueError, "tempers = 0"),
     ],

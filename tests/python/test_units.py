@@ -96,9 +96,33 @@ def test_wrong_types_are_refused(value: object) -> None:
         units.temperature_C(value)
 
 
-def test_bare_numbers_can_be_refused() -> None:
-    with pytest.raises(ValueError, match="has no unit"):
-        units.temperature_C("1475", bare=False)
+@pytest.mark.parametrize(
+    ("call", "value", "fix"),
+    [
+        (units.temperature_C, "204", "write '204C' or give the number 204 (degC)"),
+        (units.temperature_C, " 204 ", "write '204C' or give the number 204 (degC)"),
+        (units.difference_K, "15", "write '15K' or give the number 15 (K)"),
+        (units.time_s, "1", "write '1s' or give the number 1 (s)"),
+        (units.length_mm, "3/16", "write '3/16mm' or give the number 0.1875 (mm)"),
+    ],
+)
+def test_a_string_without_a_unit_is_refused_with_the_fix(call: Any, value: str, fix: str) -> None:
+    with pytest.raises(ValueError, match="has no unit") as problem:
+        call(value, "given")
+    said = str(problem.value)
+    assert said.startswith(f"given = {value!r} has no unit; ") and fix in said and "expected" in said
+
+
+def test_the_unit_edge_names_the_argument_of_the_room() -> None:
+    q = dc.plan.make("1095").quenched
+    for call, name in (
+        (lambda: dc.temper.temperature_for(q, 60, "2"), "time = '2'"),
+        (lambda: dc.temper.equivalent_temperature((200, "1h"), "2"), "new_time = '2'"),
+        (lambda: dc.plan.make("1095", target=60, temper_time="2"), "temper_time = '2'"),
+        (lambda: dc.hold("204", "1h"), "temperature_C = '204'"),
+    ):
+        with pytest.raises(ValueError, match=name):
+            call()
 
 
 def swing(waveform: str, mean_C: float, amplitude_K: float, points: int = 4001) -> dc.History:

@@ -1,8 +1,8 @@
 #pragma once
 // Soak, at the depth of the screen: heat-up, then equalize, then hold, each apart. Nothing is computed along a history:
 // heat-up is read between stored computed cases by volume over surface, hold is the published or common rule of the
-// family. Published rules stand beside the answer; some include the heat-up and some do not, which is why they
-// contradict one another.
+// family; from a 6 mm blade to a 25 mm bar it grows from one rule to the other. Published rules stand beside the
+// answer; some include the heat-up and some do not, which is why they contradict one another.
 #include <array>
 #include <cstdint>
 #include <string_view>
@@ -31,7 +31,7 @@ struct Soak {
   Estimate heat_up_s;
   Estimate equalize_s;
   Estimate hold_s;
-  std::size_t hold_rule = 0;   // row of `tables::soak_rules` the hold comes from
+  std::size_t hold_rule = 0;   // row of `tables::soak_rules` the hold comes from, or of the two the nearer one
   double preheat_low_C = NAN;  // NaN where no preheat is called for
   double preheat_high_C = NAN;
 };

@@ -1,6 +1,6 @@
 """The commands, and what happens when what was typed cannot be used: a sentence and exit code 2, never a traceback."""
 
-from typing import Any
+from typing import Annotated, Any
 
 import typer
 from typer.core import TyperGroup
@@ -43,6 +43,24 @@ app = typer.Typer(
         "Exit codes: 0 done; 1 an answer carries a caution or a stop, under --strict; 2 what was typed cannot be used."
     ),
 )
+
+
+def _say_version(asked: bool) -> None:
+    if asked:
+        import decalesce
+
+        typer.echo(f"decalesce {decalesce.__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _whole(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_say_version, is_eager=True, help="Print the version and stop.")
+    ] = False,
+) -> None:
+    pass
+
 
 for _command in (critical, soak, austenitize, temper, plan, inventory, grades, sources):
     _name = _command.__name__.rsplit(".", 1)[1]

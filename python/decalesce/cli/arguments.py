@@ -7,14 +7,21 @@ line prints beside the option's name.
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import isnan
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import typer
 
+if TYPE_CHECKING:
+    from decalesce.scales import Hardness
+
 _BARE = re.compile(r"[-+]?[\d.,/\s-]*\d[\d.,/\s-]*")
 _TIMES = re.compile(r"\s*[x×]\s*", re.IGNORECASE)
-_HARDNESS = re.compile(r"(?P<number>\d+(?:[.,]\d+)?)\s*(?P<scale>[A-Za-z]*)")
+_NUMBER = re.compile(r"\s*(\d+([.,]\d*)?|[.,]\d+)\s*")
+#: How the library says what is wrong with a hardness.
+_NO_HARDNESS = ("lies off the Rockwell C scale", "is on no known scale")
+
+
+_SIZES = "expected a size such as 4x30mm, 3/16inx1-1/2in or 20mm"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +47,7 @@ def _read(convert: Callable[..., Any], text: str, what: str, fix: str, examples:
     if _BARE.fullmatch(text):
         raise _refuse(text, f"has no unit; {fix.format(text.strip())}")
     try:
-        return float(convert(text, bare=False))
+        return float(convert(text))
     except ValueError as problem:
         why = "is below absolute zero" if "below absolute zero" in str(problem) else f"is no {what}"
         raise _refuse(text, f"{why}; expected {examples}") from problem
@@ -90,7 +97,9 @@ def size(text: str) -> Size:
     """``4x30mm``, ``3/16in x 1-1/2in`` or ``20mm`` in mm; a number without a unit takes that of the next one."""
     pieces = _TIMES.split(text.strip())
     if len(pieces) > 3:
-        raise _refuse(text, "has more than three lengths; expected a size such as 4x30mm or 3/16inx1-1/2in")
+        raise _refuse(text, f"has more than three lengths; {_SIZES}")
+    if not all(pieces):
+        raise _refuse(text, f"lacks a length beside an x; {_SIZES}")
     lengths: list[float] = []
     unit = ""
     for piece in reversed(pieces):
@@ -104,22 +113,21 @@ def size(text: str) -> Size:
     return Size(tuple(reversed(lengths)))
 
 
-def hardness(text: str) -> float:
-    """``62``, ``62HRC``, ``746HV`` or ``600HBW`` in HRC, by the printed tables of the scales."""
+def wanted(text: str) -> "Hardness":
+    """``62``, ``62HRC``, ``746HV`` or ``600HBW``, in HRC by the printed tables of the scales."""
     from decalesce import scales
 
-    match = _HARDNESS.fullmatch(text.strip())
-    if match is None:
-        raise _refuse(text, "is no hardness; expected one such as 62HRC or 746HV")
-    number = float(match["number"].replace(",", "."))
-    scale = (match["scale"] or "HRC").upper()
     try:
-        there = scales.convert(number, scale, "HV" if scale == "HRC" else "HRC").value
+        return scales.wanted(float(text.replace(",", ".")) if _NUMBER.fullmatch(text) else text)
     except ValueError as problem:
-        raise _refuse(text, "is on no known scale; expected one such as 62HRC or 746HV") from problem
-    if isnan(there):
-        raise _refuse(text, "lies off the Rockwell C scale; expected 20 to 68 HRC")
-    return number if scale == "HRC" else float(there)
+        why = next((words for words in _NO_HARDNESS if words in str(problem)), "is no hardness")
+        expected = "20 to 68 HRC" if "lies off" in why else "one such as 62HRC or 746HV"
+        raise _refuse(text, f"{why}; expected {expected}") from problem
+
+
+def hardness(text: str) -> float:
+    """The same as a number, HRC."""
+    return float(wanted(text))
 
 
 def constant(text: str) -> float | str:

@@ -1,15 +1,18 @@
 """One temper as another, on a page and in a document: parameter, equivalents, and how much the constant matters."""
 
-from typing import TYPE_CHECKING, Any
+from math import isnan, nan
+from typing import Any
 
-import numpy as np
+import typer
 
+import decalesce as dc
 from decalesce import temper
+from decalesce.cli import arguments, document, words
 from decalesce.cli.arguments import NewTemper
-
-if TYPE_CHECKING:
-    from decalesce.cli.page import Page
-    from decalesce.temper import Equivalent, TemperParameter
+from decalesce.cli.options import Output
+from decalesce.cli.page import Page
+from decalesce.cli.steel import GivenSteel
+from decalesce.temper import Equivalent, TemperParameter
 
 _NAMES = {
     "practice": "20, the custom for tool steel",
@@ -35,7 +38,7 @@ def convert(
 
 def _by_constant(hold: tuple[float, float], times: int, carbon_wt: float) -> dict[str, float]:
     """The parameter with each published constant; parameters of different constants cannot be compared."""
-    names = ["practice", "grange_baughman", *(["carbon_dependent"] if not np.isnan(carbon_wt) else [])]
+    names = ["practice", "grange_baughman", *(["carbon_dependent"] if not isnan(carbon_wt) else [])]
     return {name: float(temper.parameter(hold, name, carbon_wt=carbon_wt, tempers=times).value) for name in names}
 
 
@@ -69,7 +72,7 @@ def sources(found: dict[str, Any]) -> list[str]:
     return ["HollomonJaffe1945", *([constant.source] if constant.source else [])]
 
 
-def print_conversion(page: "Page", found: dict[str, Any]) -> None:
+def print_conversion(page: Page, found: dict[str, Any]) -> None:
     """The conversion, and what the other constants say."""
     parameter: TemperParameter = found["parameter"]
     answer: Equivalent | None = found["answer"]
@@ -101,8 +104,8 @@ def print_conversion(page: "Page", found: dict[str, Any]) -> None:
         page.bullets(f"{document.flag_level(flag)}: {document.flag_sentence(flag)}" for flag in parameter.flags)
 
 
-def _apart(page: "Page", kind: str, other: float, value: float) -> str:
-    if np.isnan(other) or np.isnan(value):
+def _apart(page: Page, kind: str, other: float, value: float) -> str:
+    if isnan(other) or isnan(value):
         return ""
     if kind == "time":
         apart = abs(other - value)
@@ -110,3 +113,50 @@ def _apart(page: "Page", kind: str, other: float, value: float) -> str:
         return f"{page.measures.difference(apart)} {side}" if apart >= 0.5 else "the same"
     ratio = other / value
     return "the same" if abs(ratio - 1.0) < 0.005 else f"{ratio:.2g} times as long"
+
+
+def answer(
+    given: GivenSteel | None,
+    typed: tuple[str, str],
+    output: Output,
+    *,
+    to: NewTemper | None,
+    constant: float | str,
+    times: int,
+) -> None:
+    """Answer ``--convert TEMP TIME``, on a page or as a document; the steel, if any, gives its carbon."""
+    try:
+        celsius, seconds = arguments.temperature(typed[0]), arguments.time(typed[1])
+    except typer.BadParameter as problem:
+        raise typer.BadParameter(problem.message, param_hint="'--convert'") from problem
+    w = None if given is None else given.bar().composition
+    carbon = w.C if w is not None and "C" in w.amounts else nan
+    if constant == "carbon_dependent" and isnan(carbon):
+        raise typer.BadParameter("--constant carbon needs the carbon of the steel; add C=0.95 or a grade")
+    found = convert(celsius, seconds, times, to=to, constant=constant, carbon_wt=carbon)
+    family = "" if w is None else dc.critical.temperatures(w).family
+    assert isinstance(family, str)
+    flags = {*found["parameter"].flags, *(() if found["answer"] is None else found["answer"].flags)}
+    content = document.document(
+        "temper",
+        {
+            "steel": None if given is None else given.as_data(family),
+            "question": "conversion",
+            "temper": {"temperature_C": celsius, "target_HRC": None, "time_s": seconds, "times": times},
+            "quenched": None,
+            "answer": None,
+            "conversion": data(found),
+            "practice": (),
+        },
+        dc.plan.cautions(question="temper"),
+        levels=[document.flag_level(flag) for flag in flags] + [d.level for d in (given.doubts if given else ())],
+        cite=sources(found),
+    )
+
+    def show(page: Page) -> None:
+        page.title(f"{page.measures.temperature(celsius)} for {page.measures.time(seconds)}, {words.times(times)}")
+        print_conversion(page, found)
+        page.text("Holds below Ac1, where one thing happens: not for steel that hardens again on tempering.")
+        page.sources(sources(found))
+
+    output.give(content, show)

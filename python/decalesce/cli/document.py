@@ -1,13 +1,14 @@
 """The JSON document of an answer: plain data, every number with its band, flags and sources, the cautions inside."""
 
 import json
-from collections.abc import Mapping, Sequence
-from dataclasses import fields, is_dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, fields, is_dataclass
 from math import isfinite
-from typing import Any
+from typing import Any, TextIO
 
 from decalesce import _core
 from decalesce._core import Estimate
+from decalesce._visible import in_json
 from decalesce.cli import bibliography, keys, words
 from decalesce.plan import Caution
 
@@ -42,6 +43,13 @@ def why_none(estimate: Estimate) -> str:
     return _WITHOUT_NUMBER.get(gravest, _SENTENCE[gravest])
 
 
+@dataclass(frozen=True)
+class Rows:
+    """A list of plain objects that are made and written one after the other: a long rack is never held as a whole."""
+
+    made: Callable[[], Iterable[Mapping[str, Any]]]
+
+
 class _Collector:
     """Turns answers into plain data and remembers the flags and sources it met on the way."""
 
@@ -52,7 +60,7 @@ class _Collector:
     def plain(self, value: Any, path: str = "") -> Any:
         if isinstance(value, Estimate):
             return self._number(value, path)
-        if isinstance(value, bool) or value is None or isinstance(value, (int, str)):
+        if isinstance(value, bool) or value is None or isinstance(value, (int, str, Rows)):
             return value
         if isinstance(value, float):
             return value if isfinite(value) else None
@@ -134,6 +142,40 @@ def document(
     }
 
 
+_ENCODER = json.JSONEncoder(indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def pieces(content: Mapping[str, Any]) -> Iterator[str]:
+    """The document as text, piece by piece."""
+    for i, (key, value) in enumerate(content.items()):
+        yield f"{',' if i else '{'}\n  {json.dumps(key)}: "
+        if isinstance(value, Rows):
+            yield from _list_of(value)
+        else:
+            yield from (_set_in(piece, 1) for piece in _ENCODER.iterencode(value))
+    yield "\n}" if content else "{}"
+
+
+def _list_of(rows: Rows) -> Iterator[str]:
+    before = "["
+    for row in rows.made():
+        yield f"{before}\n    {_set_in(_ENCODER.encode(row), 2)}"
+        before = ","
+    yield "[]" if before == "[" else "\n  ]"
+
+
+def _set_in(text: str, depth: int) -> str:
+    """Text of JSON that stands ``depth`` levels deep; no string of it holds an end of a line."""
+    return in_json(text).replace("\n", "\n" + "  " * depth)
+
+
 def dump(content: Mapping[str, Any]) -> str:
     """The document as text."""
-    return json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False)
+    return "".join(pieces(content))
+
+
+def write(content: Mapping[str, Any], stream: TextIO) -> None:
+    """The document to a stream, piece by piece, and the end of its last line."""
+    for piece in pieces(content):
+        stream.write(piece)
+    stream.write("\n")

@@ -55,7 +55,7 @@ KEYS: Final = {
         "window": "coolest, aim, hottest, which is used, and the published range",
         "soak": "heat_up, equalize, hold, hold_rule and preheat_C",
         "quench": "published media, what was not evaluated, carbon in solution, hardness, retained austenite",
-        "temper": "wanted hardness, temperature, margins, published table beside, or null",
+        "temper": "wanted hardness, temperature, what gave it, margins, published table beside, notes, or null",
         "steps": "the order of work",
         "reasons": "why",
         "narrowing": "amounts that blur the plan, and by how much",
@@ -65,6 +65,7 @@ KEYS: Final = {
         "source": "the file that was read",
         "rows": "number of rows, as many as the source has",
         "counts": "rows by level",
+        "table": "what was found about the table as a whole: rule, level, what was seen, message",
         "bars": "one object a row, in the order of the source: every result column by name",
         "loads": "rows that can share the hardening furnace and the tempering oven",
         "certificates": "one report a certificate file",
@@ -78,6 +79,7 @@ KEYS: Final = {
         "formulas": "one object a formula: id, quantity, citation, status, range, standard error",
         "bibliography": "one object a publication: key, text, status, note with errata",
         "remembered": "number of formulas written down from memory",
+        "range_remembered": "number of formulas seen in print whose range alone is from memory",
     },
 }
 

@@ -87,7 +87,9 @@ class Measures:
         """A length with its unit."""
         if isnan(millimetres):
             return NO_ANSWER
-        return f"{millimetres / _MM_PER_INCH:.3g} in" if self.shop else f"{millimetres:.3g} mm"
+        number, unit = (millimetres / _MM_PER_INCH, "in") if self.shop else (millimetres, "mm")
+        # three digits, and no power of ten however thick it is
+        return f"{number:.3g} {unit}" if number < 1000.0 else f"{number:.0f} {unit}"
 
     def time(self, seconds: float) -> str:
         """A time with its unit: seconds below a minute, minutes below two hours, then hours and minutes."""

@@ -14,6 +14,12 @@ if TYPE_CHECKING:
 _LEAST_K = 0.5
 _LEAST_HRC = 0.05
 _MINUTE_S = 60.0
+#: What gave the temper of a plan, in words.
+_GIVEN_BY = {
+    "model": "by the model",
+    "table": "by the grade's published table",
+    "published range": "by the grade's published temper range",
+}
 
 
 def window(page: Page, plan: "Plan") -> None:
@@ -90,13 +96,15 @@ def temper(page: Page, plan: "Plan") -> None:
     if line is None:
         page.text("No hardness was asked for: add --target 60HRC for the temper.")
         return
-    by = {"model": "by the model", "table": "by the grade's published table"}[line.used]
+    by = _GIVEN_BY[line.used]
     held = f"{page.measures.time(line.time_s)}, {words.times(line.tempers)}, for {plan.target_HRC:.3g} HRC, {by}"
     rows = [page.number("temper", line.temperature_C, held)]
     for beside in line.published_C if line.used == "model" else ():
         rows.append(page.number("published", beside, f"the grade's table beside: {', '.join(beside.sources)}"))
     page.rows(rows)
     margins(page, line.temperature_C.value, line.stays_from_C, line.stays_to_C)
+    for note in line.notes:
+        page.text(note)
     spare = plan.as_quenched_HRC.value - plan.target_HRC
     if not isnan(spare):
         side = "below" if spare >= 0.0 else "above"

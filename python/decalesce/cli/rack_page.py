@@ -1,20 +1,24 @@
 """A rack on a page: counts, one line a bar, every flagged row in a sentence, the loads, the certificates."""
 
 from collections import Counter
+from collections.abc import Iterable, Iterator
 from math import isnan
 from typing import TYPE_CHECKING, Any
 
+from decalesce._visible import visible
 from decalesce.cli import document, words
 from decalesce.cli.measures import NO_ANSWER
 from decalesce.cli.page import Page
 
 if TYPE_CHECKING:
-    from decalesce.inventory import Evaluation, Finding
+    from decalesce.inventory import Evaluation, Finding, Rule
     from decalesce.plan import Load
 
 _MINUTE_S = 60.0
 #: Narrower pages set the bars closer.
 _WIDE = 100
+#: Rows turned into objects at once.
+_AT_A_TIME = 1000
 _LEVELS = ("stop", "caution", "note", "clean")
 
 
@@ -27,9 +31,11 @@ def piece_names(evaluation: "Evaluation") -> list[str]:
     ]
 
 
-def records(evaluation: "Evaluation") -> list[dict[str, Any]]:
-    """The result columns of each row by name."""
-    return [{str(name): value for name, value in row.items()} for row in evaluation.results.to_dict("records")]
+def records(evaluation: "Evaluation") -> Iterator[dict[str, Any]]:
+    """The result columns of each row by name, made a few at a time."""
+    for start in range(0, len(evaluation), _AT_A_TIME):
+        part = evaluation.results.iloc[start : start + _AT_A_TIME]
+        yield from ({str(name): value for name, value in row.items()} for row in part.to_dict("records"))
 
 
 def counts(page: Page, found: dict[str, int]) -> None:
@@ -87,6 +93,15 @@ def _temper(page: Page, row: dict[str, Any]) -> str:
     return "no target" if isnan(row["target_used_HRC"]) else page.measures.temperature(row["temper_C"])
 
 
+def table_findings(page: Page, found: "Iterable[Finding]") -> None:
+    """What was found about the table as a whole."""
+    said = [f"{f.rule.level_name}: {f.raw + ': ' if f.raw else ''}{f.rule.reason}" for f in found]
+    if said:
+        page.heading("The table as a whole")
+        for sentence in said:
+            page.text(visible(sentence))
+
+
 def doubts(page: Page, evaluation: "Evaluation", names: list[str]) -> None:
     """What was read with doubt: caution and stop by bar, notes by rule."""
     findings = list(evaluation.rack.findings)
@@ -96,16 +111,14 @@ def doubts(page: Page, evaluation: "Evaluation", names: list[str]) -> None:
         for row in sorted({finding.row for finding in grave}):
             mine = sorted((f for f in grave if f.row == row), key=lambda f: -f.rule.level)
             for rule in dict.fromkeys(finding.rule for finding in mine):
-                page.text(
-                    f"{names[row]}, {rule.level_name}: {_cells([f for f in mine if f.rule is rule])}{rule.reason}"
-                )
-    minor = [f for f in (*evaluation.rack.findings.file, *findings) if f.rule.level_name == "note"]
+                cells = _cells([f for f in mine if f.rule is rule])
+                page.text(visible(f"{names[row]}, {rule.level_name}: {cells}{rule.reason}"))
+    minor = [f for f in findings if f.row >= 0 and f.rule.level_name == "note"]
     if minor:
         page.heading("Read as meant (notes)")
         for rule in dict.fromkeys(finding.rule for finding in minor):
-            rows = dict.fromkeys(names[f.row] for f in minor if f.rule is rule and f.row >= 0)
-            where = ", ".join(rows) or ", ".join(dict.fromkeys(f.raw for f in minor if f.rule is rule)) or "the file"
-            page.text(f"{where}: {rule.reason}")
+            rows = dict.fromkeys(names[f.row] for f in minor if f.rule is rule)
+            page.text(f"{', '.join(rows)}: {rule.reason}")
 
 
 def _cells(findings: "list[Finding]") -> str:
@@ -175,12 +188,13 @@ def certificates(page: Page, evaluation: "Evaluation") -> None:
     page.heading("Certificates")
     for report in evaluation.reports:
         heats = f"heats {', '.join(report.heats)}" if report.heats else "no heat to join"
-        page.text(f"{report.file}: {report.used} of {report.rows} rows are analyses; {heats} ({report.level})")
+        used = f"{report.used} of {report.rows} rows are analyses"
+        page.text(visible(f"{report.file}: {used}; {heats} ({report.level})"))
         # rows of limits carry a stop of their own, which does not count against the file
         grave = [f for f in report.findings if f.rule.level_name != "note" and f.rule.level_name == report.level]
         for rule in dict.fromkeys(finding.rule for finding in grave):
             where = ", ".join(dict.fromkeys(f.raw for f in grave if f.rule is rule and f.raw and f.raw != report.file))
-            page.text(f"{rule.level_name}: {where + ': ' if where else ''}{rule.reason}", 6)
+            page.text(visible(f"{rule.level_name}: {where + ': ' if where else ''}{rule.reason}"), 6)
 
 
 def cards(page: Page, evaluation: "Evaluation", names: list[str], temper_time_s: float) -> None:
@@ -203,7 +217,24 @@ def cards(page: Page, evaluation: "Evaluation", names: list[str], temper_time_s:
         )
         flags = [flag for flag in str(row["flags"]).split("; ") if flag and document.flag_level(flag) != "note"]
         said = [f"{document.flag_level(flag)}: {document.flag_sentence(flag)}" for flag in flags]
-        page.bullets([*evaluation.rack.messages(i), *said])
+        page.bullets([*map(visible, merged(evaluation.rack.findings.of_row(i))), *said])
+
+
+def merged(findings: "Iterable[Finding]") -> list[str]:
+    """One sentence a rule, gravest first: a rule that struck several cells names their columns, and what stands in them
+    where it must be looked at."""
+    by_rule: dict[Rule, list[Finding]] = {}
+    for finding in findings:
+        by_rule.setdefault(finding.rule, []).append(finding)
+    said = []
+    for rule, struck in by_rule.items():
+        if len(struck) == 1:
+            said.append(struck[0].message)
+            continue
+        quiet = rule.level_name == "note"
+        cells = [f.column if quiet or not f.raw else f'{f.column} "{f.raw}"' for f in struck]
+        said.append(f"{rule.level_name}: {', '.join(cells)}: {rule.reason}")
+    return said
 
 
 def _from(row: dict[str, Any]) -> str:

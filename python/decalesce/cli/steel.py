@@ -110,6 +110,8 @@ def _composition(typed: list[re.Match[str]]) -> tuple[Composition | None, list[D
         if element in seen:
             raise typer.BadParameter(f"{match[0]!r}: {element} is given twice; expected each element once")
         seen.add(element)
+        if not match["amount"]:
+            raise typer.BadParameter(f"{match[0]!r} holds no amount; expected wt %, such as {element}=0.40")
         cell = read_cell(match["amount"], element)
         struck = [rule_by_number(number) for number in cell.hits]
         doubts += [Doubt(rule.level_name, f"{match[0]}: {rule.reason}") for rule in struck]
@@ -127,15 +129,30 @@ def _composition(typed: list[re.Match[str]]) -> tuple[Composition | None, list[D
     return Composition(**contents, half_width=half_widths, status=statuses), doubts
 
 
+def _joined(typed: list[str]) -> list[str]:
+    """The words, with those that blanks round an equals sign have parted put together: ``Mn = 0.4`` is ``Mn=0.4``."""
+    joined: list[str] = []
+    for word in typed:
+        if joined and (joined[-1].endswith("=") or word.startswith("=")):
+            joined[-1] += word.strip()
+        else:
+            joined.append(word.strip())
+    return joined
+
+
 def read(typed: list[str]) -> GivenSteel:
     """Read the words of the STEEL argument.
 
-    Words of the form ``C=0.95`` are amounts (decimal commas, ``62ppm``, ``<0.01`` and ``0.95±0.02`` are read); the
-    others together name the grade. Raises BadParameter for an unusable amount and LookupError for an unknown grade.
+    Words of the form ``C=0.95`` are amounts (decimal commas, ``62ppm``, ``<0.01``, ``0.95±0.02`` and blanks round the
+    equals sign are read); the others together name the grade. Raises BadParameter for an unusable amount and
+    LookupError for an unknown grade.
     """
-    matches = [_AMOUNT.fullmatch(word) for word in typed]
+    words_typed = _joined(typed)
+    matches = [_AMOUNT.fullmatch(word) for word in words_typed]
     certificate, doubts = _composition([match for match in matches if match])
-    name = " ".join(word for word, match in zip(typed, matches, strict=True) if not match)
+    name = " ".join(word for word, match in zip(words_typed, matches, strict=True) if not match)
+    if "=" in name:
+        raise typer.BadParameter(f"{name!r} is no amount; expected an element and wt %, such as Mn=0.40")
     grade = grades.find(name) if name else None
     if grade is None and certificate is None:
         raise typer.BadParameter("no steel was given; expected a grade such as 1095, or amounts such as C=0.95 Mn=0.40")

@@ -9,9 +9,12 @@ from typing import Any
 
 import narwhals as nw
 import pandas as pd
+import pyarrow as pa
 
 from decalesce import grades, plan, units
 from decalesce.inventory.certificates import CertificateReport, Certificates
+from decalesce.inventory.findings import Finding
+from decalesce.inventory.output import writer_to
 from decalesce.inventory.parse import RackParser
 from decalesce.inventory.rack import ParsedRack
 from decalesce.inventory.read import read_blocks, read_table
@@ -19,6 +22,11 @@ from decalesce.inventory.results import result_columns
 
 BLOCK_ROWS = 50_000
 _SECONDS_A_MINUTE = 60.0
+#: What decides which bars can share a furnace.
+_LOAD_COLUMNS = [
+    "austenitize_coolest_C", "austenitize_hottest_C", "heat_up_min", "hold_min_low", "hold_min_high",
+    "temper_stays_from_C", "temper_stays_to_C",
+]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -42,10 +50,22 @@ class Evaluation:
         """The number of rows."""
         return len(self.results)
 
+    @property
+    def table_findings(self) -> tuple[Finding, ...]:
+        """What was found about the table as a whole, gravest first: headers, columns that are not used, no row."""
+        return tuple(sorted(self.rack.findings.file, key=lambda finding: -finding.rule.level))
+
 
 def _named_apart(results: pd.DataFrame, taken: Sequence[str]) -> pd.DataFrame:
     """Result columns never overwrite a column of the rack: a name that is taken gets a prefix."""
-    return results.rename(columns={name: f"result_{name}" for name in results if name in set(taken)})
+    held = set(taken)
+    names = {}
+    for name in results:
+        free = str(name)
+        while free in held:
+            free = f"result_{free}"
+        names[name] = free
+    return results.rename(columns=names)
 
 
 def _count(levels: pd.Series) -> dict[str, int]:
@@ -83,10 +103,9 @@ def evaluate(
     table = read_table(source)
     rack = RackParser(grades.find_many, certificates=joined).parse(table)
     results = result_columns(rack, shop=shop, target=target, temper_time_s=time_s)
-    beside = _named_apart(results, table.columns)
-    fit = results[results["level"] != "stop"].reindex(results.index)  # a bar that may not be treated shares no load
+    fit = results[_LOAD_COLUMNS].where(results["level"] != "stop")  # a bar that may not be treated shares no load
     return Evaluation(
-        table=_beside(source, rack, beside),
+        table=_beside(source, rack, results),
         results=results,
         rack=rack,
         reports=() if joined is None else joined.reports,
@@ -103,17 +122,22 @@ def _hardening_loads(fit: pd.DataFrame) -> list[plan.Load]:
 
 
 def _beside(source: Any, rack: ParsedRack, results: pd.DataFrame) -> Any:
-    """The rack as it came with the results beside it."""
+    """The rack as it came with the results beside it. Names that repeat are kept where the table allows it."""
+    own = rack.table.own_names
+    results = _named_apart(results, (*rack.table.columns, *own))
+    if isinstance(source, pd.DataFrame):
+        return pd.concat([source, results.set_axis(source.index, axis=0)], axis=1)
+    if isinstance(source, pa.Table):
+        for name in results:
+            source = source.append_column(str(name), pa.array(results[name].to_numpy()))
+        return source
     try:
         frame = nw.from_native(source, eager_only=True)
     except TypeError:
-        texts = {name: cell.to_list() for name, cell in zip(rack.table.columns, rack.table.cells, strict=True)}
+        texts = {name: cell.to_list() for name, cell in zip(own, rack.table.cells, strict=True)}
         return pd.concat([pd.DataFrame(texts), results], axis=1)
     space = nw.get_native_namespace(frame)
     columns = [nw.new_series(str(name), results[name].to_numpy(), backend=space) for name in results]
-    if frame.implementation is nw.Implementation.PANDAS:
-        native = nw.to_native(frame)
-        return pd.concat([native, results.set_axis(native.index, axis=0)], axis=1)
     return nw.to_native(frame.with_columns(*columns))
 
 
@@ -131,71 +155,59 @@ def evaluate_blocks(
     Each block holds the rows as texts with the results beside. Heats are joined inside a block and with the
     certificates, and piece ids are watched across blocks.
     """
+    given = {"certificates": certificates, "shop": shop, "target": target, "temper_time": temper_time}
+    for rack, results in _evaluated(source, block_rows, **given):
+        yield _beside(None, rack, results)
+
+
+def _evaluated(
+    source: Any,
+    block_rows: int,
+    *,
+    certificates: Any = None,
+    shop: plan.Shop | str | None = None,
+    target: float | None = None,
+    temper_time: Any = "2h",
+) -> Iterator[tuple[ParsedRack, pd.DataFrame]]:
+    """Each block as read, and its result columns."""
     time_s = float(units.time_s(temper_time, "temper_time"))
     joined = None if certificates is None else Certificates.read(certificates)
     parser = RackParser(grades.find_many, certificates=joined)
     for table in read_blocks(source, block_rows=block_rows):
         rack = parser.parse(table)
-        results = result_columns(rack, shop=shop, target=target, temper_time_s=time_s)
-        yield _beside(None, rack, _named_apart(results, table.columns))
+        yield rack, result_columns(rack, shop=shop, target=target, temper_time_s=time_s)
 
 
 def evaluate_file(
-    source: Any, output: str | Path, *, on_rows: Callable[[int], None] | None = None, **given: Any
+    source: Any,
+    output: str | Path,
+    *,
+    on_rows: Callable[[int], None] | None = None,
+    on_findings: Callable[[tuple[Finding, ...]], None] | None = None,
+    block_rows: int = BLOCK_ROWS,
+    **given: Any,
 ) -> dict[str, int]:
     """Evaluate a rack into a file, streaming CSV and Parquet (XLSX is held whole); arguments as `evaluate_blocks`.
 
-    ``on_rows`` is told after each block how many rows are done. Returns how many rows came out at each level. Raises
-    ValueError for an output that ends in none of .csv, .parquet and .xlsx.
+    ``on_rows`` is told after each block how many rows are done, ``on_findings`` what was found about the table as a
+    whole that no earlier block has said. Returns how many rows came out at each level. Raises ValueError for an output
+    that ends in none of .csv, .parquet and .xlsx or that is one of the files read, and OSError for one that cannot be
+    written.
     """
-    path = Path(output)
     counts = dict.fromkeys(("clean", "note", "caution", "stop"), 0)
+    said: dict[Finding, None] = {}
 
     def counted() -> Iterator[pd.DataFrame]:
-        for block in evaluate_blocks(source, **given):
-            level = block["result_level"] if "result_level" in block else block["level"]
-            for name, number in _count(level).items():
+        for rack, results in _evaluated(source, block_rows, **given):
+            for name, number in _count(results["level"]).items():
                 counts[name] += number
+            new = [finding for finding in rack.findings.file if finding not in said]
+            said.update(dict.fromkeys(new))
+            if on_findings is not None and new:
+                on_findings(tuple(new))
             if on_rows is not None:
                 on_rows(sum(counts.values()))
-            yield block
+            yield _beside(None, rack, results)
 
-    writer = {".csv": _to_csv, ".parquet": _to_parquet, ".xlsx": _to_workbook}.get(path.suffix.lower())
-    if writer is None:
-        raise ValueError(f"output = {str(output)!r}; expected a name that ends in .csv, .parquet or .xlsx")
-    writer(counted(), path)
+    writer_to(output, source, given.get("certificates"))(counted())
     return counts
-
-
-def _to_csv(blocks: Iterator[pd.DataFrame], path: Path) -> None:
-    import pyarrow.csv
-
-    _write(blocks, lambda schema: pyarrow.csv.CSVWriter(path, schema))
-
-
-def _to_parquet(blocks: Iterator[pd.DataFrame], path: Path) -> None:
-    import pyarrow.parquet
-
-    _write(blocks, lambda schema: pyarrow.parquet.ParquetWriter(path, schema))
-
-
-def _write(blocks: Iterator[pd.DataFrame], open_writer: Callable[[Any], Any]) -> None:
-    """Writes blocks one after the other in the schema of the first."""
-    import pyarrow
-
-    writer = None
-    try:
-        for block in blocks:
-            table = pyarrow.Table.from_pandas(block, preserve_index=False)
-            if writer is None:
-                writer = open_writer(table.schema)
-                schema = table.schema
-            writer.write_table(table.cast(schema))
-    finally:
-        if writer is not None:
-            writer.close()
-
-
-def _to_workbook(blocks: Iterator[pd.DataFrame], path: Path) -> None:
-    whole = list(blocks)
-    (pd.concat(whole) if whole else pd.DataFrame()).to_excel(path, index=False)

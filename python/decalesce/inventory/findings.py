@@ -8,7 +8,7 @@ column. The raw text is not copied: it is read back from the block the rack was 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,6 +18,7 @@ from decalesce.inventory.rules import CAUTION, LEVELS, Rule, rule_by_id, rule_by
 from decalesce.inventory.table import FileNote, Table
 
 _BYTES_A_FINDING = 8
+_ROWS_A_PART = 5000
 
 
 @dataclass(frozen=True)
@@ -87,13 +88,15 @@ class Findings:
         return tuple(f.message for f in self.of_row(row))
 
     def message_column(self) -> list[str]:
-        """One text a row: its findings as sentences, gravest first, "" where nothing was found.
+        """One text a row: its findings as sentences, gravest first, "" where nothing was found."""
+        return [text for part in self.message_parts([""] * self.n_rows) for text in part]
 
-        A sentence is written once for each distinct cell text and shared by the rows that hold it.
-        """
-        rows: list[NDArray[np.int64]] = []
-        texts: list[NDArray[np.object_]] = []
-        levels: list[NDArray[np.int64]] = []
+    def message_parts(self, more: Sequence[str]) -> Iterator[list[str]]:
+        """The same, with what ``more`` says of each row behind, some thousand rows at a time: the texts of a long rack
+        take more room than all else. A sentence is written once for each distinct cell text."""
+        rows: list[NDArray[np.int64]] = [np.empty(0, np.int64)]
+        texts: list[NDArray[np.object_]] = [np.empty(0, object)]
+        levels: list[NDArray[np.int64]] = [np.empty(0, np.int64)]
         for rule, column, struck in self._groups():
             level = rule_by_number(rule).level
             if column < 0:
@@ -107,14 +110,18 @@ class Findings:
             rows.append(struck)
             texts.append(said)
             levels.append(np.full(len(struck), -level))
-        messages = [""] * self.n_rows
-        if not rows:
-            return messages
-        row, text = np.concatenate(rows), np.concatenate(texts)
+        row = np.concatenate(rows)
         order = np.lexsort((np.concatenate(levels), row))
-        for i, sentence in zip(row[order].tolist(), text[order].tolist(), strict=True):
-            messages[i] = f"{messages[i]} | {sentence}" if messages[i] else sentence
-        return messages
+        text = np.concatenate(texts)[order].tolist()
+        ends = np.searchsorted(row[order], np.arange(self.n_rows), side="right").tolist()
+        start = 0
+        for first in range(0, self.n_rows, _ROWS_A_PART):
+            part = []
+            for i in range(first, min(first + _ROWS_A_PART, self.n_rows)):
+                own = text[start : ends[i]]
+                part.append(" | ".join([*own, more[i]] if more[i] else own))
+                start = ends[i]
+            yield part
 
     def _groups(self) -> Iterator[tuple[int, int, NDArray[np.int64]]]:
         """Rule, column and the rows struck."""

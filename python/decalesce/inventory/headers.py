@@ -52,6 +52,7 @@ _LETTER_DIMENSIONS = {
     "s": "thickness",
     "h": "thickness",
 }
+_WITHOUT_PLAN = frozenset({"unknown", "other_element", "hardness", "condition", "temperature"})
 _AMBIGUOUS_LETTERS = frozenset("dsh")
 _UNIT_PATTERN = re.compile(
     r"wt\.? ?-?%|mass ?-?%|massen ?-?%|gew\.? ?-?%|ma\.? ?-?%|%|‰|ppm ?w?|mg/kg|g/kg|"
@@ -193,11 +194,11 @@ def recognised(headers: Sequence[str]) -> int:
 @rule(
     CAUTION, "header",
     read="two columns with the same meaning",
-    assumed="two analyses when they are elements; otherwise the first column",
+    assumed="two analyses when they are elements; otherwise the first column is used and the later one is not",
     do="delete or rename one of them",
 )  # fmt: skip
 def duplicate_header(roles: Sequence[ColumnRole]) -> list[int]:
-    """The later of two columns of one meaning."""
+    """The later of two columns of one meaning: grade and steel, C and C."""
     seen: set[tuple[str, str, str, str, str]] = set()
     struck = []
     for i, role in enumerate(roles):
@@ -207,6 +208,30 @@ def duplicate_header(roles: Sequence[ColumnRole]) -> list[int]:
             struck.append(i)
         seen.add(role.key)
     return struck
+
+
+@rule(
+    NOTE, "header",
+    read="a name that several columns carry",
+    assumed="columns of their own, all kept; in a file the later ones get a number behind their name",
+    do="give each column a name of its own",
+)  # fmt: skip
+def repeated_name(columns: Sequence[str], roles: Sequence[ColumnRole]) -> list[int]:
+    """Two columns ``remark``. Where the columns mean something, ``duplicate_header`` says which is used."""
+    doubled = duplicate_header(roles)
+    return [i for i, name in enumerate(columns) if name in columns[:i] and i not in doubled]
+
+
+@rule(
+    NOTE, "header",
+    read="columns from which nothing is computed",
+    assumed="carried along as they are",
+    do="rename one of them if it holds a grade, a heat, a content, a size or a wanted hardness",
+)  # fmt: skip
+def columns_not_used(roles: Sequence[ColumnRole]) -> list[int]:
+    """Headers nobody understands, elements outside the list, what a plan does not ask for, and second columns."""
+    doubled = [i for i in duplicate_header(roles) if roles[i].kind != "element" or roles[i].bound]
+    return [i for i, role in enumerate(roles) if role.kind in _WITHOUT_PLAN or i in doubled]
 
 
 @rule(

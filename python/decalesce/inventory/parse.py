@@ -17,11 +17,12 @@ from decalesce.inventory.cells import CellResult, read_cell
 from decalesce.inventory.certificate_join import HeatMatch, grade_from_certificate, join, match_heats
 from decalesce.inventory.findings import FindingsBuilder
 from decalesce.inventory.grade_book import GradeBook, GradeFinder, filled_from_grade, grade_nearest, grade_unknown
-from decalesce.inventory.headers import HEADER_RULES, ColumnRole, recognise
+from decalesce.inventory.headers import ColumnRole, recognise
 from decalesce.inventory.rack import ParsedRack
 from decalesce.inventory.rules import rule_by_id
 from decalesce.inventory.section import read_section
 from decalesce.inventory.table import Table, TextColumn
+from decalesce.inventory.table_findings import strike_file, strike_names
 from decalesce.inventory.words import ELEMENTS
 from decalesce.inventory.work import Analysis, Work, new_arrays
 
@@ -50,7 +51,8 @@ class RackParser:
         """One block. Never raises for what a cell holds: the worst cell is NaN with a finding."""
         strikes = FindingsBuilder(table.n_rows)
         roles = _roles(table)
-        _strike_file(table, roles, strikes)
+        strike_file(table, roles, strikes)
+        self._strike_names(table, roles, strikes)
         analyses, bounds = self._element_columns(table, roles, strikes)
         column = _first_columns(roles)
         grade_text, grade_codes = self._grades(table, column, strikes)
@@ -130,6 +132,10 @@ class RackParser:
             judge(work)
         self._memory.judge(work)
 
+    def _strike_names(self, table: Table, roles: Sequence[ColumnRole], strikes: FindingsBuilder) -> None:
+        """What only a rack is told of its columns: repeated names, and the columns that no plan needs."""
+        strike_names(table, roles, strikes)
+
     def _match(self, texts: tuple[str, ...]) -> tuple[HeatMatch, NDArray[np.int32]]:
         """Where the certificates hold each heat of the block, and the grade they give it (-1: none)."""
         certificates = self._certificates
@@ -204,6 +210,9 @@ class CertificateParser(RackParser):
     """Parses a certificate file: its rows are analyses of heats and no bars, so nothing is filled from a grade and rows
     of one heat are left apart (``certificate_merge`` joins them, across files)."""
 
+    def _strike_names(self, table: Table, roles: Sequence[ColumnRole], strikes: FindingsBuilder) -> None:
+        """A certificate states more than a plan needs, and nobody can rename its columns."""
+
     def _judge(
         self, work: Work, table: Table, grade_text: TextColumn, match: HeatMatch, certificate_grades: NDArray[np.int32]
     ) -> None:
@@ -250,18 +259,6 @@ def _roles(table: Table) -> list[ColumnRole]:
         if unit and not roles[index].unit:
             roles[index] = recognise(f"{table.columns[index]} [{unit}]")
     return roles
-
-
-def _strike_file(table: Table, roles: Sequence[ColumnRole], strikes: FindingsBuilder) -> None:
-    for note in table.notes:
-        strikes.add_file(note.rule_id, note.seen)
-    if not table.columns:
-        return
-    for header_rule in HEADER_RULES:
-        for index in header_rule(roles):
-            strikes.add_file(header_rule.__name__, table.columns[index] if index >= 0 else ", ".join(table.columns))
-    for index in fields.identifier_from_numbers(roles, [bool(column.typed.any()) for column in table.cells]):
-        strikes.add_file(fields.identifier_from_numbers.__name__, table.columns[index])
 
 
 def _first_columns(roles: Sequence[ColumnRole]) -> dict[str, int]:

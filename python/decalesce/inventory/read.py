@@ -17,6 +17,8 @@ import narwhals as nw
 import numpy as np
 import pyarrow as pa
 
+from decalesce.inventory.data_row import names_are_data, numbered
+from decalesce.inventory.file_kind import PARQUET, TEXT, WORKBOOK, kind_of
 from decalesce.inventory.headers import recognised
 from decalesce.inventory.records import (
     Block,
@@ -45,10 +47,6 @@ from decalesce.inventory.table import (
 from decalesce.inventory.text_lines import detect_encoding, lines_of, open_source
 
 BLOCK_ROWS = 100_000
-_REFUSED = (
-    (b"%PDF", "a PDF: copy its table into a spreadsheet or a CSV file"),
-    (b"\xd0\xcf\x11\xe0", "an old .xls workbook: save it as .xlsx or .csv"),
-)
 
 
 # --- rules about the file: each says from what was seen whether it applies -------------------------------------
@@ -142,10 +140,10 @@ def read_table(source: Any) -> Table:
         return _from_frame(source, "table")
     stream, name = open_source(source)
     with stream:
-        kind = _kind(stream, name)
-        if kind == "xlsx":
+        kind = kind_of(stream, name)
+        if kind == WORKBOOK:
             return _from_workbook(stream, name)
-        if kind == "parquet":
+        if kind == PARQUET:
             return _from_arrow(_parquet(stream, name).read(), name)
         blocks = list(_text_blocks(stream, name, None))
         return blocks[0]
@@ -159,11 +157,11 @@ def read_blocks(source: Any, block_rows: int = BLOCK_ROWS) -> Iterator[Table]:
     if isinstance(source, (str, Path, bytes)) or hasattr(source, "read"):
         stream, name = open_source(source)
         with stream:
-            kind = _kind(stream, name)
-            if kind == "parquet":
+            kind = kind_of(stream, name)
+            if kind == PARQUET:
                 yield from _parquet_blocks(stream, name, block_rows)
                 return
-            if kind == "text":
+            if kind == TEXT:
                 yield from _text_blocks(stream, name, block_rows)
                 return
             table = _from_workbook(stream, name)
@@ -171,17 +169,6 @@ def read_blocks(source: Any, block_rows: int = BLOCK_ROWS) -> Iterator[Table]:
         table = _from_frame(source, "table")
     for start in range(0, max(table.n_rows, 1), block_rows):
         yield _slice(table, start, min(start + block_rows, table.n_rows))
-
-
-def _kind(stream: BinaryIO, name: str) -> str:
-    head = stream.read(8)
-    stream.seek(0)
-    for magic, words in _REFUSED:
-        if head.startswith(magic):
-            raise TableError(f"{name} is {words}")
-    if head.startswith(b"PAR1"):
-        return "parquet"
-    return "xlsx" if head.startswith(b"PK\x03\x04") else "text"
 
 
 def _text_blocks(stream: BinaryIO, name: str, block_rows: int | None) -> Iterator[Table]:
@@ -263,6 +250,7 @@ def _frame_table(
     columns: tuple[str, ...], cells: tuple[TextColumn, ...], n_rows: int, name: str, first_row: int = 0
 ) -> Table:
     notes = (*_note(empty_file, columns), *_note(no_rows, columns, n_rows))
+    notes += _note(no_header, -1 if numbered(columns) else 0) + _note(names_are_data, columns, seen=", ".join(columns))
     empty = empty_row(cells, n_rows)
     row_notes = {empty_row.__name__: empty} if len(empty) else {}
     return Table(columns, cells, n_rows, name, first_row, notes=notes if not first_row else (), row_notes=row_notes)

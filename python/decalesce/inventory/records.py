@@ -18,14 +18,15 @@ import pyarrow as pa
 import pyarrow.csv as pa_csv
 from numpy.typing import NDArray
 
+from decalesce.inventory.data_row import evidence, is_data, is_number
 from decalesce.inventory.headers import recognised
-from decalesce.inventory.reading import plain
 from decalesce.inventory.rules import CAUTION, STOP, rule
 from decalesce.inventory.table import TextColumn, column_from_arrow
 from decalesce.inventory.words import element_unit
 
 DELIMITERS = (",", ";", "\t", "|", "^", "~", ":")
 _LOOK = 60
+_LOOK_CLOSE = 5
 _QUOTED_LINES = 6
 
 
@@ -99,17 +100,22 @@ def layout_of(lines: Sequence[str]) -> Layout | None:
     found = [_layout(head, delimiter, start) for delimiter in candidates]
     best = max(range(len(found)), key=lambda i: (*_vote(found[i], head), -i))
     score = _vote(found[best], head)
-    doubtful = sum(_vote(layout, head)[:2] == score[:2] for layout in found) > 1 and len(found[best].columns) > 1
+    doubtful = sum(_vote(layout, head) == score for layout in found) > 1 and len(found[best].columns) > 1
     chosen = found[best]
     return Layout(chosen.delimiter, chosen.columns, chosen.header, chosen.first, chosen.skipped, chosen.units, doubtful)
 
 
-def _vote(layout: Layout, head: Sequence[str]) -> tuple[int, float]:
+def _vote(layout: Layout, head: Sequence[str]) -> tuple[int, float, int, int]:
+    """Headers understood, the share of lines as wide as the header; without a header then the cells that are numbers or
+    grades, which a decimal comma taken for a delimiter destroys, and the width."""
     data = [line for line in head[layout.first :] if line.strip()]
     width = len(layout.columns)
     same = sum(len(split_line(line, layout.delimiter)) == width for line in data)
-    understood = recognised(layout.columns) if layout.header >= 0 else 0
-    return understood, (same / len(data) if data else 0.0) if width > 1 else 0.0
+    share = (same / len(data) if data else 0.0) if width > 1 else 0.0
+    if layout.header >= 0:
+        return recognised(layout.columns), share, 0, 0
+    sound = sum(evidence([cell.strip() for cell in split_line(line, layout.delimiter)]) for line in data[:_LOOK_CLOSE])
+    return 0, share, sound, width
 
 
 def _layout(head: Sequence[str], delimiter: str, start: int) -> Layout:
@@ -137,15 +143,16 @@ def clean_header(text: str) -> str:
 
 
 def header_row(rows: Sequence[Sequence[str]]) -> int:
-    """The row with most understood headers among those that hold more words than numbers; -1 when there is none."""
+    """The row with most understood headers among those that hold more words than numbers and are no bar; -1 when there
+    is none. A row hardly understood is no header either when a bar stands above it."""
     best, best_score = -1, (0, 0)
     for i, row in enumerate(rows[:30]):
         filled = [cell for cell in row if cell]
-        numbers = sum(re.fullmatch(r"[-<>+]?[0-9.,]+( ?%| ?ppm)?", plain(cell)) is not None for cell in filled)
+        numbers = sum(is_number(cell) for cell in filled)
         if not filled or numbers * 2 > len(filled):
             continue
         score = (recognised(filled), -i)
-        if score[0] > 0 and score > best_score:
+        if score[0] > 0 and score > best_score and not is_data(row) and not _below_a_bar(rows[:i], filled, score[0]):
             best, best_score = i, score
     if best < 0 and rows:
         first = next((i for i, row in enumerate(rows) if any(row)), -1)
@@ -153,6 +160,12 @@ def header_row(rows: Sequence[Sequence[str]]) -> int:
         if len(texts) > 1 and not any(re.search("[0-9]", cell) for cell in texts):
             return first
     return best
+
+
+def _below_a_bar(above: Sequence[Sequence[str]], filled: Sequence[str], understood: int) -> bool:
+    """True when fewer than half of the cells are understood and a row above, no narrower, is a bar."""
+    wide = (row for row in above if sum(map(bool, row)) >= len(filled))
+    return understood * 2 < len(filled) and any(is_data(row) for row in wide)
 
 
 def unit_row(row: Sequence[str], width: int) -> tuple[str, ...]:

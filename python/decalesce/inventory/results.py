@@ -197,8 +197,7 @@ def _worded(rack: ParsedRack, results: pd.DataFrame, bits: NDArray[np.uint64]) -
     results["level"] = np.array(["clean", *_LEVELS[1:]], dtype=object)[level]
     results["reading_level"] = np.array(["clean", *_LEVELS[1:]], dtype=object)[reading]
     results["flags"] = np.array([s[0] for s in said], dtype=object)[at]
-    sentences = np.array([s[1] for s in said], dtype=object)[at]
-    found = np.array(rack.message_column(), dtype=object)
-    both = (found != "") & (sentences != "")
-    results["message"] = np.where(both, found + " | " + sentences, np.where(found != "", found, sentences))
+    sentences = np.array([s[1] for s in said], dtype=object)[at].tolist()
+    parts = [pd.Series(part, dtype=str) for part in rack.findings.message_parts(sentences)]
+    results["message"] = pd.concat(parts, ignore_index=True) if parts else pd.Series([], dtype=str)
     return results

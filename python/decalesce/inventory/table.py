@@ -73,6 +73,19 @@ class Table:
     notes: tuple[FileNote, ...] = ()
     row_notes: dict[str, NDArray[np.int64]] = field(default_factory=dict)
 
+    @property
+    def own_names(self) -> tuple[str, ...]:
+        """The headers, each once: a repeated one gets a number behind it, a repeated empty one its place."""
+        taken = set(self.columns)
+        names: list[str] = []
+        for i, header in enumerate(self.columns):
+            name, number = header, 2
+            while name in names or (number > 2 and name in taken):
+                name = f"{header} ({number})" if header else f"column {i + number - 1}"
+                number += 1
+            names.append(name)
+        return tuple(names)
+
     def row(self, row: int) -> dict[str, str]:
         """One row as header: text (a repeated header keeps its last column)."""
         return {name: column.at(row) for name, column in zip(self.columns, self.cells, strict=True)}

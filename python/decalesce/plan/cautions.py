@@ -7,8 +7,21 @@ from functools import cache
 
 from decalesce import data_files
 
-#: What every plan needs: hot steel, oil fire, carbon monoxide, mains, and who decides.
-_PLAN = ("hot_work_burns", "oil_below_flash", "oil_submerge", "oil_water", "co_limit", "mains_licensed", "temper_delay")
+_OF_HEAT = ("hot_work_burns", "co_limit", "mains_licensed")
+#: What each question needs before the works of its own: a plan goes through the quench, the others do not.
+_OF_QUESTION = {
+    "plan": (
+        "hot_work_burns",
+        "oil_below_flash",
+        "oil_submerge",
+        "oil_water",
+        "co_limit",
+        "mains_licensed",
+        "temper_delay",
+    ),
+    "heat": _OF_HEAT,
+    "temper": (*_OF_HEAT, "temper_delay"),
+}
 _ALWAYS_LAST = "local_codes"
 _OIL = "quench_oil"
 _IN_FOIL = frozenset({"air_hardening", "martensitic_stainless"})
@@ -46,7 +59,7 @@ def works_of_plan(furnace: str, media: Sequence[str], family: str, *, cold: bool
             stainless steel that is cooled in air or between plates is heated in foil.
         cold: whether the plan offers a cold treatment.
     """
-    works = [_FURNACE_WORKS[furnace]] if furnace in _FURNACE_WORKS else []
+    works = list(furnace_works(furnace))
     if "salt" in media and "salt" not in works:
         works.append("salt")
     if family in _IN_FOIL and not {"air", "plate"}.isdisjoint(media):
@@ -56,17 +69,25 @@ def works_of_plan(furnace: str, media: Sequence[str], family: str, *, cold: bool
     return tuple(works)
 
 
-def cautions(*applies_to: str, oil: bool = True) -> tuple[Caution, ...]:
+def furnace_works(furnace: str) -> tuple[str, ...]:
+    """The works of a furnace kind that have cautions of their own: salt or gas."""
+    return (_FURNACE_WORKS[furnace],) if furnace in _FURNACE_WORKS else ()
+
+
+def cautions(*applies_to: str, oil: bool = True, question: str = "plan") -> tuple[Caution, ...]:
     """The cautions of a plan, and all that apply to the given works (``salt``, ``gas``, ``foil``, ``cold``, ...).
 
-    ``oil`` is False where the quench is known and is none in oil: its cautions are then left out. The last one always
-    defers to local codes and licensed practice. Raises ValueError for an unknown work.
+    ``oil`` is False where the quench is known and is none in oil: its cautions are then left out. ``question`` is
+    ``"plan"``, ``"temper"`` or ``"heat"`` for work that ends before the quench. The last one always defers to local
+    codes and licensed practice. Raises ValueError for an unknown work or question.
     """
+    if question not in _OF_QUESTION:
+        raise ValueError(f"question = {question!r}; expected one of {', '.join(_OF_QUESTION)}")
     table = _table()
     known = {caution.applies_to for caution in table.values()}
     for work in applies_to:
         if work not in known:
             raise ValueError(f"applies_to = {work!r}; expected one of {', '.join(sorted(known))}")
-    chosen = [table[name] for name in _PLAN if oil or table[name].applies_to != _OIL]
+    chosen = [table[name] for name in _OF_QUESTION[question] if oil or table[name].applies_to != _OIL]
     chosen += [c for c in table.values() if c.applies_to in applies_to and c not in chosen]
     return (*chosen, table[_ALWAYS_LAST])

@@ -11,10 +11,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from decalesce import data_files
+from decalesce._values import Comparable
 
 
-@dataclass(frozen=True, slots=True)
-class Load:
+@dataclass(frozen=True, slots=True, eq=False)
+class Load(Comparable):
     """Rows that go together, the range of temperatures (degC) that suits all, and of times (s) where it was asked."""
 
     rows: tuple[int, ...]

@@ -4,9 +4,10 @@ from dataclasses import dataclass
 from math import isnan, nan
 from typing import Any
 
-from decalesce import _core, grades, order_of_work, temper, units
+from decalesce import _core, grades, order_of_work, scales, temper, units
 from decalesce import quench as quench_room
 from decalesce._core import AsQuenched, Composition, Estimate, Section
+from decalesce._values import Comparable
 from decalesce.bar import Bar
 from decalesce.grade import Grade
 from decalesce.plan.cautions import Caution, cautions, works_of_plan
@@ -21,8 +22,8 @@ from decalesce.plan.shop import Shop, shop_of
 from decalesce.temper.fallback import fallback
 
 
-@dataclass(frozen=True, slots=True)
-class TemperLine:
+@dataclass(frozen=True, slots=True, eq=False)
+class TemperLine(Comparable):
     """The temper of a plan: ``used`` says what gave it.
 
     ``"model"``, the grade's ``"table"`` or, where neither knows the steel, its ``"published range"``. ``notes`` say
@@ -41,8 +42,8 @@ class TemperLine:
     notes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Narrowing:
+@dataclass(frozen=True, slots=True, eq=False)
+class Narrowing(Comparable):
     """One amount that may be off by ``half_width_wt``, and the half-widths it causes in the plan's numbers."""
 
     element: str
@@ -53,8 +54,8 @@ class Narrowing:
     temper_K: float
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+@dataclass(frozen=True, slots=True, eq=False)
+class Plan(Comparable):
     """What to do with one bar, in the order of the work, with the reasons.
 
     Temperatures degC, times s, every number an Estimate with its band. ``published_window`` stands beside the computed
@@ -156,7 +157,7 @@ def _temper_line(
     q: AsQuenched,
     grade: Grade | None,
     *,
-    target: float,
+    target: scales.Hardness,
     time_s: float,
     tempers: int,
     tables: str,
@@ -172,9 +173,12 @@ def _temper_line(
         temperature = refused
         if grade is not None and tables != "ignore" and "no_model" in refused.flags:
             # the model has no answer for this steel; what is published for the grade may have, and the answer says so
-            found = None if "target_above_reach" in refused.flags else fallback(grade, target, time_s * tempers, aim)
+            found = (
+                None if "target_above_reach" in refused.flags else fallback(grade, target.HRC, time_s * tempers, aim)
+            )
             if found is not None:
-                temperature, used, notes = found.temperature_C, found.used, found.notes
+                read = (target.sentence,) if target.sentence else ()
+                temperature, used, notes = found.temperature_C, found.used, read + found.notes
     return TemperLine(
         temperature_C=temperature,
         used=used,
@@ -212,7 +216,7 @@ def _cautions(bar: Bar, furnace: str, family: str, media: tuple[str, ...], steps
 def make(
     bar: Any,
     shop: Shop | str | None = None,
-    target: float | None = None,
+    target: float | str | scales.Hardness | None = None,
     *,
     temper_time: Any = "2h",
     tempers: int | None = None,
@@ -224,7 +228,8 @@ def make(
     Args:
         bar: a Bar, a Grade, a grade's name or a Composition (one steel).
         shop: a Shop or a furnace kind; an electric furnace if not given.
-        target: wanted hardness, HRC; without it the plan ends at the quench.
+        target: wanted hardness: HRC, or ``"62HRC"``, ``"700HV"`` (`decalesce.scales.wanted`; ``temper.notes`` say how
+            another scale was read); without it the plan ends at the quench.
         temper_time: time of one temper, s or ``"2h"``.
         tempers: how often; what the trade does with this family if not given.
         tables: ``"beside"``, ``"prefer"`` or ``"ignore"`` the grade's published tempering table. Beside, the model
@@ -236,9 +241,8 @@ def make(
         A Plan. What cannot be answered is NaN with flags that say what to do.
 
     Raises:
-        TypeError: something that is no bar. ValueError: a batch, an unknown furnace, ``tables`` or ``detail``, a time
-        of
-        zero or less. LookupError: an unknown grade.
+        TypeError: something that is no bar or no target. ValueError: a batch, an unknown furnace, ``tables`` or
+        ``detail``, a time of zero or less, a target off the Rockwell C scale. LookupError: an unknown grade.
 
     Accuracy: windows meet three in four published ones within 15 K at their middle; temper bands hold nine in ten
     measurements on steels left out (data/fit). Sources: ``.sources``.
@@ -254,10 +258,10 @@ def make(
     if time_s <= 0.0:
         raise ValueError(f"temper_time = {temper_time!r}; expected a time above zero, such as '2h'")
     times = temper.tempers_usual(piece.grade) if tempers is None else tempers
-    wanted = nan if target is None else float(target)
+    wanted = scales.Hardness(nan) if target is None else scales.wanted(target, "target")
     section: Section | None = piece.section
     answers = _core.plan_one(
-        w, section, place.furnace, wanted, time_s, times, *window_ends(piece.grade), air_hardening(piece.grade)
+        w, section, place.furnace, wanted.HRC, time_s, times, *window_ends(piece.grade), air_hardening(piece.grade)
     )
     q: AsQuenched = answers["quenched"]
     hardness: Estimate = answers["as_quenched_HRC"]
@@ -299,7 +303,7 @@ def make(
         quenched=q,
         as_quenched_HRC=hardness,
         retained_austenite=answers["retained_austenite"],
-        target_HRC=wanted,
+        target_HRC=wanted.HRC,
         temper=line,
         steps=steps,
         reasons=tuple(answers["reasons"]),

@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from decalesce import _core, temper, units
+from decalesce import _core, scales, temper, units
 from decalesce._core import Composition
 from decalesce.grade import Grade
 from decalesce.plan.hardening_facts import air_hardening, window_ends
@@ -22,6 +22,21 @@ def _numbers(name: str, given: Any, rows: int) -> NDArray[np.float64]:
     if array.shape != (rows,):
         raise ValueError(f"{name} has shape {array.shape}; expected one number or {rows} of them")
     return np.ascontiguousarray(array)
+
+
+def _targets(given: Any, rows: int) -> NDArray[np.float64]:
+    if given is None:
+        return np.full(rows, np.nan)
+    if np.ndim(given) == 0:
+        return np.full(rows, scales.wanted(given).HRC)
+    array = np.asarray(given, dtype=object if isinstance(given, (list, tuple)) else None)
+    if array.dtype.kind in "OU":
+        # of numbers an off row is flagged; what is written with its scale is read one by one
+        given = [
+            scales.wanted(item, f"target_HRC[{row}]").HRC if isinstance(item, (str, scales.Hardness)) else item
+            for row, item in enumerate(array.tolist())
+        ]
+    return _numbers("target_HRC", given, rows)
 
 
 def _shapes(given: Any, rows: int) -> NDArray[np.uint8]:
@@ -58,7 +73,9 @@ def batch(
             window where no rule from composition is safe (or the aim of an air-hardening grade lies far outside it;
             of others it is flagged ``differs_from_published``), and how often to temper.
         shape: words or codes of the section, (n,); plates if not given.
-        thickness_mm: and ``width_mm``, ``length_mm``, ``target_HRC``, ``tempers``: a number or (n,); NaN is not known.
+        thickness_mm: and ``width_mm``, ``length_mm``, ``tempers``: a number or (n,); NaN is not known.
+        target_HRC: wanted hardness, a number or (n,), or as written: ``"62HRC"``, ``"700HV"``; NaN is not known. An
+            impossible number for the whole rack is refused, in a row it is flagged.
         shop: as in `make`, and so is ``temper_time``.
 
     Returns:
@@ -67,7 +84,7 @@ def batch(
         stays_from_C stays_to_C hardest_HRC softest_HRC tempers``. A bad row is NaN and flagged and stops nothing.
 
     Raises:
-        ValueError: a single steel, columns of another length, an unknown furnace or shape.
+        ValueError: a single steel, columns of another length, an unknown furnace or shape, a target nobody can read.
     """
     if len(w.shape) != 1:
         raise ValueError(
@@ -85,7 +102,7 @@ def batch(
         _numbers("thickness_mm", thickness_mm, rows),
         _numbers("width_mm", width_mm, rows),
         _numbers("length_mm", length_mm, rows),
-        _numbers("target_HRC", target_HRC, rows),
+        _targets(target_HRC, rows),
         times,
         np.ascontiguousarray(ends[index, 0]),
         np.ascontiguousarray(ends[index, 1]),

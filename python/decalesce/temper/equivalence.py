@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from decalesce import _core, flags, units
+from decalesce._values import Comparable
 from decalesce.temper.tempers import Tempers, tempers_of
 
 _PUBLISHED = ("practice", "grange_baughman", "carbon_dependent")
@@ -67,8 +68,8 @@ def _say(value: Any, digits: int = 5) -> str:
     return f"{value:.{digits}g}" if np.ndim(value) == 0 else f"{np.size(value)} values"
 
 
-@dataclass(frozen=True, slots=True)
-class Equivalent:
+@dataclass(frozen=True, slots=True, eq=False)
+class Equivalent(Comparable):
     """An equivalent temperature (degC) or time (s): a float, or an array in the shape of what was asked.
 
     ``by_constant`` holds the same answer with the published constants, and so shows how much the constant matters;
@@ -95,8 +96,8 @@ class Equivalent:
         return _restore, (1, type(self), (self.value, self.unit, self.constant), dict(self.by_constant), self.flags)
 
 
-@dataclass(frozen=True, slots=True)
-class TemperParameter:
+@dataclass(frozen=True, slots=True, eq=False)
+class TemperParameter(Comparable):
     """The temper parameter in thousand kelvin, and the temper said in other words.
 
     ``equivalent_temperature_C`` is the hold of the same total time; ``time_at_peak_s`` and ``time_at_mean_s`` the hold

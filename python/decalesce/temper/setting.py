@@ -5,15 +5,16 @@ from typing import Any
 
 import numpy as np
 
-from decalesce import _core, units
+from decalesce import _core, scales, units
 from decalesce._core import AsQuenched, Estimate
+from decalesce._values import Comparable
 from decalesce.temper import published
 from decalesce.temper.practice import Note, grade_of, practice, usual
 from decalesce.temper.tempered import places, quenched
 
 
-@dataclass(frozen=True, slots=True)
-class TemperSetting:
+@dataclass(frozen=True, slots=True, eq=False)
+class TemperSetting(Comparable):
     """The temper for a wanted hardness.
 
     ``temperature_C`` is the answer (its band: the tempers between which the target lies inside the hardness band),
@@ -84,6 +85,17 @@ def _stays(table: published.PublishedTable, target: float, total_s: float, near_
     return max(cooler, default=np.nan), min(hotter, default=np.nan)
 
 
+def _wanted(target_HRC: Any) -> tuple[Any, tuple[str, ...]]:
+    """The target as numbers, and a sentence where one was given on another scale. An off row of an array is flagged."""
+    if np.ndim(target_HRC) == 0:
+        one = scales.wanted(target_HRC)
+        return np.asarray(one.HRC), ((one.sentence,) if one.sentence else ())
+    many = np.asarray(target_HRC)
+    if many.dtype.kind not in "fiu":
+        raise TypeError(f"target_HRC = {target_HRC!r}; expected a hardness in HRC such as 60, or an array of numbers")
+    return many, ()
+
+
 def temperature_for(
     q: AsQuenched,
     target_HRC: Any,
@@ -98,7 +110,8 @@ def temperature_for(
 
     Args:
         q: the quenched steel, one or a batch; a composition is refused.
-        target_HRC: wanted hardness, a number or an array, 20 to 68 HRC.
+        target_HRC: wanted hardness, 20 to 68 HRC: a number or an array, or one as written, ``"62HRC"`` or ``"700HV"``
+            (`decalesce.scales.wanted`; ``notes`` say how another scale was read).
         time: time of one temper, s or ``"2h"``; a number or an array.
         tempers: how often; the time counts so many times.
         grade: a Grade or its name: its published table and the rules of the trade for it.
@@ -110,12 +123,12 @@ def temperature_for(
     Returns:
         A TemperSetting in the broadcast shape. Where a stretch of tempers leaves the same hardness its hot end is
         given. NaN with ``target_above_reach`` above the hardness that the coolest temper leaves, with
-        ``target_below_reach`` below that of the hottest (below Ac1, not under 20 HRC), with ``off_scale`` outside 20 to
-        68 HRC. Range, accuracy and sources as `decalesce.temper.hardness`.
+        ``target_below_reach`` below that of the hottest (below Ac1, not under 20 HRC), in an array with ``off_scale``
+        outside 20 to 68 HRC. Range, accuracy and sources as `decalesce.temper.hardness`.
 
     Raises:
-        TypeError: ``q`` is no AsQuenched, a target that is no number. ValueError: a time of zero or less, an unknown
-        ``tables``. LookupError: an unknown grade.
+        TypeError: ``q`` is no AsQuenched, a target that is no number. ValueError: a time of zero or less, one target
+        off the Rockwell C scale, an unknown ``tables``. LookupError: an unknown grade.
     """
     steel = quenched(q)
     seconds = units.time_s(time, "time")
@@ -123,9 +136,7 @@ def temperature_for(
         raise ValueError(f"time = {time!r}; expected a time above zero, such as '2h' or 7200 (s)")
     if isinstance(tempers, bool) or not isinstance(tempers, int) or tempers < 1:
         raise ValueError(f"tempers = {tempers!r}; expected how often to temper: 1, 2, 3 ...")
-    wanted = np.asarray(target_HRC)
-    if isinstance(target_HRC, bool) or wanted.dtype.kind not in "fiu":
-        raise TypeError(f"target_HRC = {target_HRC!r}; expected a hardness in HRC, such as 60")
+    wanted, read = _wanted(target_HRC)
     found = grade_of(grade)
     table = published.choose(found, tables, austenitize_C)
     rows, targets, totals = places(steel.shape, wanted, np.multiply(seconds, tempers))
@@ -151,4 +162,6 @@ def temperature_for(
         notes = ("Published tables are read for one target at a time; the model answers.",)
     at = temperature.value
     rules = practice(found, float(at) if np.ndim(at) == 0 and not np.isnan(at) else None)
-    return TemperSetting(temperature, used, **answer, model_C=model, published_C=beside, notes=notes, practice=rules)
+    return TemperSetting(
+        temperature, used, **answer, model_C=model, published_C=beside, notes=read + notes, practice=rules
+    )

@@ -97,6 +97,27 @@ FILE_CASES = [
     table("empty_file", " \n\n", (-1,), "C\n0.95\n"),
     table("no_rows", "piece id;C\n", (-1,), "piece id;C\nA1;0.95\n"),
     table("no_header", "A1;0.95;0.40\nA2;0.96;0.41\n", (-1,), "id;C;Mn\nA1;0.95;0.40\n"),
+    # the first row holds a known grade (SAE J403, ASTM A681) or a content: it is a bar, and stays one
+    table("no_header", "A1,1095,round,annealed\nA2,O1,round,annealed\n", (-1,), "piece,grade\nA1,1095\n", "SAE J403"),
+    table("no_header", "A1;round;0.95\nA2;round;0.96\n", (-1,), "id;shape;2024;C\nA1;round;1;0.95\n"),
+    table("no_header", "A1,O1,rd 25\nA2,,round\n", (-1,), "piece,grade,form\nA1,O1,round\n", "ASTM A681"),
+    Case(
+        "names_are_data",
+        lambda: read_table(pd.read_csv(io.StringIO("A1,1095,0.95\nA2,1095,0.96\n"))),
+        (-1,),
+        lambda: read_table(pd.read_csv(io.StringIO("piece,grade,C\nA1,1095,0.95\n"))),
+        PRACTICE,
+    ),
+    Case(
+        "no_header",
+        lambda: read_table(pd.read_csv(io.StringIO("A1,1095,0.95\nA2,1095,0.96\n"), header=None)),
+        (-1,),
+        lambda: read_table(pd.DataFrame({"C": ["0.95"]})),
+        PRACTICE,
+    ),
+    table("repeated_name", "id;remark;C;remark\nA1;x;0.95;y\n", (-1,), "id;remark;C;C\nA1;x;0.95;0.95\n", C_0=0.95),
+    table("columns_not_used", "id;C;owner\nA1;0.95;me\n", (-1,), "id;grade;C;heat;size\nA1;1095;0.95;1;6 mm\n"),
+    table("columns_not_used", "id;grade;steel;C\nA1;O1;W1;0.95\n", (-1,), "id;grade;C;C\nA1;O1;0.95;0.95\n"),
     table(
         "lines_above_header",
         "Works certificate 3.1\n\npiece id;C\nA1;0.95\n",
@@ -129,6 +150,13 @@ FILE_CASES = [
         {("C", 0): 0.95},
     ),
     table("duplicate_header", "piece id;C;C\nA1;0.95;0.95\n", (-1,), "piece id;C;Mn\nA1;0.95;0.40\n", C_0=0.95),
+    table(
+        "duplicate_header",
+        "id;grade;C;steel\nA1;O1;0.95;W1\n",
+        (-1,),
+        "id;grade;C\nA1;O1;0.95\n",
+        grade_text_0="O1",
+    ),
     table(
         "ambiguous_header",
         "piece id;D mm;C\nA1;6;0.95\n",

@@ -54,9 +54,11 @@ enum class Flag : std::uint8_t {
   off_scale,
   ferrite_left,
   no_model,
+  range_from_memory,
+  size_impossible,
 };
 
-inline constexpr std::size_t flag_count = static_cast<std::size_t>(Flag::no_model) + 1;
+inline constexpr std::size_t flag_count = static_cast<std::size_t>(Flag::size_impossible) + 1;
 
 struct FlagText {
   Flag flag;
@@ -161,6 +163,11 @@ inline constexpr std::array<FlagText, flag_count> flag_texts{{
      "At this temperature ferrite is left and the steel will not harden evenly; austenitize hotter."},
     {Flag::no_model, "no_model", Level::stop,
      "Nothing here models this steel or this question yet; use the published table or a test piece."},
+    {Flag::range_from_memory, "range_from_memory", Level::note,
+     "The formula was seen in print, but its range of validity was written down from memory; compare it with another "
+     "formula near the ends of the range."},
+    {Flag::size_impossible, "size_impossible", Level::stop,
+     "No bar or die block is this thick; check the unit of the size (5 m for 5 mm) and ask again."},
 }};
 
 /// A set of flags: a value, cheap to copy and to join.

@@ -1,7 +1,7 @@
 #pragma once
 // Reads the text of a formula while compiling: which elements enter it, with which constant slope, and which of them
 // have a slope that changes. The batch loops use it to compute only what is not known beforehand.
-#include <cmath>
+#include <cstddef>
 #include <cstdint>
 
 #include "element.hpp"
@@ -18,7 +18,8 @@ struct ProbedCondition {
 };
 
 /// A kind of number that keeps account of slopes instead of computing a value. What does not depend on an element is a
-/// constant and its value is kept, because it may multiply a slope.
+/// constant and its value is kept, because it may multiply a slope. No NaN is computed here: a compiler may refuse
+/// arithmetic that makes one while it compiles.
 class SlopeProbe {
  public:
   constexpr SlopeProbe(double constant) : constant_(constant) {}  // implicit on purpose, as for packets
@@ -39,10 +40,10 @@ class SlopeProbe {
   friend constexpr SlopeProbe operator-(const SlopeProbe& a) { return sum(SlopeProbe(0.0), a, -1.0); }
   friend constexpr SlopeProbe operator*(const SlopeProbe& a, const SlopeProbe& b) {
     if (a.entering_ != 0 && b.entering_ != 0) return bent(a.entering_ | b.entering_);
-    return a.entering_ == 0 ? b.times(a.constant_) : a.times(b.constant_);
+    return a.entering_ == 0 ? b.times(a) : a.times(b);
   }
   friend constexpr SlopeProbe operator/(const SlopeProbe& a, const SlopeProbe& b) {
-    if (b.entering_ != 0) return bent(a.entering_ | b.entering_);
+    if (b.entering_ != 0 || !b.known_) return bent(a.entering_ | b.entering_);
     SlopeProbe r = a;
     r.constant_ = a.constant_ / b.constant_;
     for (double& s : r.slope_) s = s / b.constant_;
@@ -57,6 +58,7 @@ class SlopeProbe {
   /// Curved in what the condition asks about, and in every element of which the two branches make different use.
   friend constexpr SlopeProbe select(ProbedCondition m, const SlopeProbe& yes, const SlopeProbe& no) {
     SlopeProbe r = yes;
+    r.known_ = yes.known_ && no.known_ && yes.constant_ == no.constant_;
     r.entering_ |= no.entering_ | m.elements;
     r.curved_ |= no.curved_ | m.elements;
     for (std::size_t k = 0; k < element_count; ++k)
@@ -74,26 +76,31 @@ class SlopeProbe {
   }
   static constexpr SlopeProbe sum(const SlopeProbe& a, const SlopeProbe& b, double sign) {
     SlopeProbe r(a.constant_ + sign * b.constant_);
+    r.known_ = a.known_ && b.known_;
     r.entering_ = a.entering_ | b.entering_;
     r.curved_ = a.curved_ | b.curved_;
     for (std::size_t k = 0; k < element_count; ++k) r.slope_[k] = a.slope_[k] + sign * b.slope_[k];
     return r;
   }
-  /// A function that is not a straight line. Of a constant it is a constant that is not computed here.
+  /// A function that is not a straight line. Of a constant it is a constant whose value is not known here.
   static constexpr SlopeProbe bent(std::uint32_t elements) {
-    SlopeProbe r(NAN);
+    SlopeProbe r(0.0);
+    r.known_ = false;
     r.entering_ = elements;
     r.curved_ = elements;
     return r;
   }
-  constexpr SlopeProbe times(double factor) const {
+  /// A slope times a constant that is not known is not a known slope: left to be differentiated for each steel.
+  constexpr SlopeProbe times(const SlopeProbe& factor) const {
+    if (!factor.known_) return bent(entering_);
     SlopeProbe r = *this;
-    r.constant_ = constant_ * factor;
-    for (double& s : r.slope_) s = s * factor;
+    r.constant_ = constant_ * factor.constant_;
+    for (double& s : r.slope_) s = s * factor.constant_;
     return r;
   }
 
   double constant_;
+  bool known_ = true;  // whether constant_ is the value, where no element enters
   double slope_[element_count] = {};
   std::uint32_t entering_ = 0;
   std::uint32_t curved_ = 0;

@@ -14,7 +14,7 @@ struct WeightPercent {
   constexpr Real& operator[](Element e) { return const_cast<Real&>(at(*this, e)); }
   constexpr const Real& operator[](Element e) const { return at(*this, e); }
 
-  friend constexpr bool operator==(const WeightPercent&, const WeightPercent&) = default;
+  friend bool operator==(const WeightPercent&, const WeightPercent&) = default;
 
  private:
   static constexpr const Real& at(const WeightPercent& w, Element e) {

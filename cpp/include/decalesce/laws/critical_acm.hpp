@@ -11,7 +11,7 @@ namespace decalesce::critical {
 
 namespace detail {
 
-consteval double carbon_limit() {
+constexpr double carbon_limit() {
   for (const auto& row : table::coverage)
     if (row.formula == AcmVoter::id && row.element == static_cast<int>(Element::C)) return row.maximum;
   throw "no carbon limit for Acm in critical_coverage.csv";
@@ -83,10 +83,11 @@ inline Answer<Real> join_acm(const Steel<Real>& steel, const Shared<Real>& share
     written_out<std::size(table::shift)>([&]<std::size_t K>() {
       constexpr table::ShiftRow row = table::shift[K];
       constexpr auto element = static_cast<Element>(row.element);
+      constexpr std::size_t direction = detail::direction_of(element);
       const Real twice = 2.0 * steel.w[element];
       const Real per_wt = row.term[0] + row.term[3] * twice +
                           (row.term[1] + row.term[4] * twice + (row.term[2] + row.term[5] * twice) * t) * t;
-      const Real moved = per_wt * steel.half_width[detail::direction_of(element)];
+      const Real moved = per_wt * steel.half_width[direction];
       variance = variance + moved * moved;
     });
     a.square_composition = (table::normal_90 * table::normal_90 / 3.0) * variance * (s.per_slope * s.per_slope);

@@ -27,14 +27,14 @@ struct CoverageOf {
   table::CoverageRow rows[Count];
 };
 
-consteval std::size_t coverage_size(std::string_view formula) {
+constexpr std::size_t coverage_size(std::string_view formula) {
   std::size_t count = 0;
   for (const auto& row : table::coverage) count += row.formula == formula ? 1 : 0;
   return count;
 }
 
 template <std::size_t Count>
-consteval CoverageOf<Count> coverage_of(std::string_view formula) {
+constexpr CoverageOf<Count> coverage_of(std::string_view formula) {
   CoverageOf<Count> found{};
   std::size_t at = 0;
   for (const auto& row : table::coverage)
@@ -48,7 +48,7 @@ struct VoterCoverage {
   static constexpr auto found = coverage_of<coverage_size(Voter::id)>(Voter::id);
 };
 
-consteval const table::ScatterRow& scatter_of(std::string_view formula) {
+constexpr const table::ScatterRow& scatter_of(std::string_view formula) {
   for (const auto& row : table::scatter)
     if (row.formula == formula) return row;
   throw "no scatter for this formula in critical_family_rms.csv";
@@ -63,48 +63,48 @@ struct Limit {
   }
 };
 
-consteval std::size_t voters_with(const Limit& limit) {
-  std::size_t count = 0;
-  for (const auto& row : table::coverage) count += limit.states(row) ? 1 : 0;
-  return count;
-}
-
-consteval std::size_t voters() {
+constexpr std::size_t voters() {
   std::size_t count = 1;
   for (std::size_t k = 1; k < std::size(table::coverage); ++k)
     count += table::coverage[k].formula != table::coverage[k - 1].formula ? 1 : 0;
   return count;
 }
 
-consteval std::size_t common_limit_count() {
-  std::size_t count = 0;
-  for (std::size_t k = 0; k < std::size(table::coverage); ++k) {
+/// How many voters have the upper limit of each row; 0 where the row states none, or an earlier row the same. One pass,
+/// because a compiler may stop after a million steps.
+constexpr auto voters_with_limit() {
+  std::array<std::size_t, std::size(table::coverage)> count{};
+  for (std::size_t k = 0; k < count.size(); ++k) {
     const Limit limit{table::coverage[k].element, table::coverage[k].maximum};
-    bool met_before = false;
-    for (std::size_t j = 0; j < k; ++j) met_before = met_before || limit.states(table::coverage[j]);
-    if (limit.states(table::coverage[k]) && !met_before && 2 * voters_with(limit) > voters()) ++count;
+    std::size_t first = 0;
+    while (first < k && !limit.states(table::coverage[first])) ++first;
+    if (limit.states(table::coverage[first])) ++count[first];
   }
   return count;
 }
 
+constexpr std::size_t common_limit_count() {
+  const std::size_t all = voters();
+  std::size_t common = 0;
+  for (std::size_t with : voters_with_limit()) common += 2 * with > all ? 1 : 0;
+  return common;
+}
+
 /// The limits that most voters share, the commonest first: tested once a steel, not once a voter.
-consteval auto find_common_limits() {
+constexpr auto find_common_limits() {
   std::array<Limit, common_limit_count()> found{};
+  const auto with = voters_with_limit();
   std::size_t count = 0;
-  for (std::size_t wanted = voters(); 2 * wanted > voters(); --wanted)
-    for (const auto& row : table::coverage) {
-      const Limit limit{row.element, row.maximum};
-      bool known = !limit.states(row) || voters_with(limit) != wanted;
-      for (std::size_t k = 0; k < count; ++k) known = known || found[k].states(row);
-      if (!known) found[count++] = limit;
-    }
+  for (std::size_t wanted = voters(); count < found.size(); --wanted)
+    for (std::size_t k = 0; k < with.size(); ++k)
+      if (with[k] == wanted) found[count++] = {table::coverage[k].element, table::coverage[k].maximum};
   return found;
 }
 inline constexpr auto common_limits = find_common_limits();
 
 /// How many of the common limits, counted from the first, are all limits of this voter.
 template <class Voter>
-consteval std::size_t leading_common_limits() {
+constexpr std::size_t leading_common_limits() {
   std::size_t leading = 0;
   for (const Limit& limit : common_limits) {
     bool stated = false;
@@ -115,14 +115,14 @@ consteval std::size_t leading_common_limits() {
   return leading;
 }
 
-consteval bool among_common_limits(const table::CoverageRow& row, std::size_t leading) {
+constexpr bool among_common_limits(const table::CoverageRow& row, std::size_t leading) {
   bool among = false;
   for (std::size_t k = 0; k < leading; ++k) among = among || common_limits[k].states(row);
   return among;
 }
 
 /// A steel of a safe family has less than this of each alloying element, so that a wider limit needs no test.
-consteval bool implied_by_safe(const table::CoverageRow& row) {
+constexpr bool implied_by_safe(const table::CoverageRow& row) {
   bool alloying = false;
   for (Element e : alloying_elements) alloying = alloying || static_cast<int>(e) == row.element;
   return alloying && row.minimum <= 0.0 && row.maximum >= table::austenitic_other_largest_at_least;
@@ -199,7 +199,7 @@ inline Condition<Real> covered(const Steel<Real>& steel, const Shared<Real>& sha
 }
 
 /// The scatter met in most families.
-consteval double usual_scatter(const table::ScatterRow& row) {
+constexpr double usual_scatter(const table::ScatterRow& row) {
   std::size_t usual = 0;
   std::size_t most = 0;
   for (std::size_t f = 0; f < families_with_safe_formulas; ++f) {

@@ -18,7 +18,7 @@ template <class Formula>
 inline constexpr SlopeProbe probe = published::evaluate<Formula>(probed_elements());
 
 /// The place of an element among `voting_elements`.
-consteval std::size_t direction_of(Element e) {
+constexpr std::size_t direction_of(Element e) {
   for (std::size_t k = 0; k < std::size(voting_elements); ++k)
     if (voting_elements[k] == e) return k;
   throw "voting_elements lacks this element";
@@ -26,18 +26,18 @@ consteval std::size_t direction_of(Element e) {
 
 /// How many of the first `end` voting elements have a slope that changes.
 template <class Formula>
-consteval int curved_before(std::size_t end) {
+constexpr int curved_before(std::size_t end) {
   int count = 0;
   for (std::size_t k = 0; k < end; ++k) count += probe<Formula>.curved(voting_elements[k]) ? 1 : 0;
   return count;
 }
 template <class Formula>
-consteval int curved_count() {
+constexpr int curved_count() {
   return curved_before<Formula>(std::size(voting_elements));
 }
 
 template <class Formula>
-consteval bool reads_voting_elements_only() {
+constexpr bool reads_voting_elements_only() {
   bool only = true;
   for_each_element([&](Element e) {
     bool votes = false;
@@ -98,7 +98,7 @@ inline WeightPercent<Real> with_residuals(const WeightPercent<Real>& w, const Re
 }
 
 template <class Formula>
-consteval bool straight_in_residuals() {
+constexpr bool straight_in_residuals() {
   for (Element e : residual_elements)
     if (probe<Formula>.curved(e)) return false;
   return true;

@@ -8,7 +8,7 @@
 
 namespace decalesce::tables {
 
-/// Rules are ids of soak_rules; a family's row counts from its carbon and chromium up, wt %.
+/// Ids of soak_rules; rows count from their carbon and chromium (wt %) up, the hold grows from thin to thick.
 struct HoldFamily {
   std::string_view family;
   double carbon_min;
@@ -16,21 +16,22 @@ struct HoldFamily {
   std::string_view thin_rule;
   double thin_up_to_mm;
   std::string_view rule;
+  double thick_from_mm;
   std::string_view preheat_rule;
 };
 
 inline constexpr std::array<HoldFamily, 11> hold_families{{
-    {"plain_hypo", 0.0, 0.0, "hold_plain_blade", 6.0, "hold_w1", ""},
-    {"plain_hyper", 0.0, 0.0, "hold_plain_blade", 6.0, "hold_w1", ""},
-    {"low_alloy", 0.0, 0.0, "hold_plain_blade", 6.0, "hold_oil_hardening", ""},
-    {"silicon_spring", 0.0, 0.0, "hold_plain_blade", 6.0, "hold_oil_hardening", ""},
-    {"hyper_low_alloy", 0.85, 1.0, "hold_52100", 25.0, "hold_52100", ""},
-    {"hyper_low_alloy", 0.0, 0.0, "hold_o1_blade", 6.0, "hold_o1", ""},
-    {"tool_3_5_cr", 0.8, 0.0, "hold_a2", 25.0, "hold_a2", "preheat_tool_steel"},
-    {"tool_3_5_cr", 0.0, 0.0, "hold_h13", 25.0, "hold_h13", "preheat_tool_steel"},
-    {"tool_11_13_cr", 0.0, 0.0, "hold_d2", 25.0, "hold_d2", "preheat_tool_steel"},
-    {"martensitic_stainless", 0.0, 0.0, "hold_stainless_blade", 6.0, "hold_440c", "preheat_tool_steel"},
-    {"high_speed", 0.0, 0.0, "hold_high_speed", 25.0, "hold_high_speed", "preheat_m_type"}}};
+    {"plain_hypo", 0.0, 0.0, "hold_plain_blade", 6.0, "hold_w1", 25.0, ""},
+    {"plain_hyper", 0.0, 0.0, "hold_plain_blade", 6.0, "hold_w1", 25.0, ""},
+    {"low_alloy", 0.0, 0.0, "hold_plain_blade", 6.0, "hold_oil_hardening", 25.0, ""},
+    {"silicon_spring", 0.0, 0.0, "hold_plain_blade", 6.0, "hold_oil_hardening", 25.0, ""},
+    {"hyper_low_alloy", 0.85, 1.0, "hold_52100", 25.0, "hold_52100", 25.0, ""},
+    {"hyper_low_alloy", 0.0, 0.0, "hold_o1_blade", 6.0, "hold_o1", 25.0, ""},
+    {"tool_3_5_cr", 0.8, 0.0, "hold_a2", 25.0, "hold_a2", 25.0, "preheat_tool_steel"},
+    {"tool_3_5_cr", 0.0, 0.0, "hold_h13", 25.0, "hold_h13", 25.0, "preheat_tool_steel"},
+    {"tool_11_13_cr", 0.0, 0.0, "hold_d2", 25.0, "hold_d2", 25.0, "preheat_tool_steel"},
+    {"martensitic_stainless", 0.0, 0.0, "hold_stainless_blade", 6.0, "hold_440c", 25.0, "preheat_tool_steel"},
+    {"high_speed", 0.0, 0.0, "hold_high_speed", 25.0, "hold_high_speed", 25.0, "preheat_m_type"}}};
 
 }  // namespace decalesce::tables
 // clang-format on

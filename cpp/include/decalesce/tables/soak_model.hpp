@@ -14,6 +14,7 @@ inline constexpr double equalize_high = 2.0;  // 1, CommonPractice, common pract
 inline constexpr double disagree_factor = 2.0;  // 1, CommonPractice, common practice
 inline constexpr double far_too_long = 3.0;  // 1, CommonPractice, common practice
 inline constexpr double near_section = 1.25;  // 1, CommonPractice, common practice
+inline constexpr double largest_section_mm = 1000.0;  // mm, CommonPractice, common practice
 
 }  // namespace soak_model
 

@@ -13,13 +13,16 @@
 
 namespace decalesce::temper {
 
-/// Equivalent time carried along a temper, or along several in the order they were given.
+/// Equivalent time carried along a temper, or along several in the order they were given. A step that has no parameter
+/// (NaN, a time of zero or less or without end, a temperature not above absolute zero) leaves NaN for good: parameter,
+/// peak and mean; the total adds up the times as they were given.
 class TemperState {
  public:
   explicit TemperState(double constant_hours) : constant_(constant_hours * std::numbers::ln10) {}
 
   /// A hold: exact.
   void hold(double temperature_C, double time_s) {
+    if (!usable(temperature_C, temperature_C, time_s)) return lose(time_s);
     move_to(kelvin_from_celsius(temperature_C));
     log_te_ = grown(log_te_, std::log(time_s / seconds_per_hour));
     count(temperature_C, temperature_C, time_s);
@@ -28,10 +31,12 @@ class TemperState {
   /// A straight line from one temperature to another.
   void ramp(double start_C, double end_C, double time_s) {
     if (start_C == end_C) return hold(start_C, time_s);
+    if (!usable(start_C, end_C, time_s)) return lose(time_s);
     const double from = kelvin_from_celsius(start_C);
     const double to = kelvin_from_celsius(end_C);
     move_to(from);
-    log_te_ = along(from, to, time_s / seconds_per_hour, log_te_, deepest_halving);
+    int pieces = most_pieces;
+    log_te_ = along(from, to, time_s / seconds_per_hour, log_te_, deepest_halving, pieces);
     kelvin_ = to;
     count(start_C, end_C, time_s);
   }
@@ -54,6 +59,12 @@ class TemperState {
  private:
   static constexpr double relative_tolerance = 1e-10;
   static constexpr int deepest_halving = 48;
+  static constexpr int most_pieces = 100'000;
+
+  static bool usable(double start_C, double end_C, double time_s) {
+    return std::isfinite(start_C) && std::isfinite(end_C) && std::isfinite(time_s) && time_s > 0.0 &&
+           kelvin_from_celsius(start_C) > 0.0 && kelvin_from_celsius(end_C) > 0.0;
+  }
 
   static double converted(double log_te, double constant, double from_K, double to_K) {
     return from_K / to_K * (constant + log_te) - constant;
@@ -80,8 +91,9 @@ class TemperState {
   }
 
   /// One, two and four steps extrapolated; where they disagree the piece is halved, so that the start from nothing and
-  /// steep pieces get the short steps they need.
-  double along(double from_K, double to_K, double dt_h, double log_te, int halvings) const {
+  /// steep pieces get the short steps they need. Where they can never agree, because rounding
+  /// alone is larger (a constant far above any that is published), the pieces run out: NaN.
+  double along(double from_K, double to_K, double dt_h, double log_te, int halvings, int& pieces) const {
     const double one = stepped(from_K, to_K, dt_h, log_te, 1);
     const double two = stepped(from_K, to_K, dt_h, log_te, 2);
     const double four = stepped(from_K, to_K, dt_h, log_te, 4);
@@ -89,14 +101,20 @@ class TemperState {
     const double third = four + (four - two) / 3.0;
     const double best = third + (third - second) / 15.0;
     if (std::abs(best - third) <= relative_tolerance || halvings == 0) return best;
+    if (!std::isfinite(best) || --pieces < 0) return NAN;
     const double middle_K = 0.5 * (from_K + to_K);
-    const double half = along(from_K, middle_K, 0.5 * dt_h, log_te, halvings - 1);
-    return along(middle_K, to_K, 0.5 * dt_h, half, halvings - 1);
+    const double half = along(from_K, middle_K, 0.5 * dt_h, log_te, halvings - 1, pieces);
+    return along(middle_K, to_K, 0.5 * dt_h, half, halvings - 1, pieces);
   }
 
   void move_to(double kelvin) {
     log_te_ = converted(log_te_, constant_, kelvin_, kelvin);
     kelvin_ = kelvin;
+  }
+
+  void lose(double time_s) {
+    log_te_ = peak_C_ = area_ = NAN;
+    total_s_ += time_s;
   }
 
   void count(double start_C, double end_C, double time_s) {

@@ -67,14 +67,13 @@ def window_data(plan: "Plan") -> dict[str, Any]:
     }
 
 
+@options.bundled
 def command(
     steel: options.Steel,
     *,
     at: _At = None,
     for_: _For = None,
-    json: options.Json = False,
-    units: options.PrintUnits = options.Units.metric,
-    strict: options.Strict = False,
+    output: options.Output,
 ) -> None:
     """Austenitizing window of a steel, and carbon in solution, hardness and retained austenite by temperature.
 
@@ -83,7 +82,7 @@ def command(
       decalesce austenitize O1 --at 1475F --at 1525F --for 15min
     """
     import decalesce as dc
-    from decalesce.cli import answer, document, parts
+    from decalesce.cli import document, parts
     from decalesce.cli import steel as steels
     from decalesce.cli.page import sources_of
 
@@ -119,7 +118,7 @@ def command(
         )
         page.cautions(plan.cautions)
 
-    answer.give(content, show, json=json, units=units, strict=strict)
+    output.give(content, show)
 
 
 def print_after(page: "Page", after: list[After], seconds: float) -> None:

@@ -9,12 +9,11 @@ if TYPE_CHECKING:
     from decalesce.cli.page import Page
 
 
+@options.bundled
 def command(
     steel: options.Steel,
     *,
-    json: options.Json = False,
-    units: options.PrintUnits = options.Units.metric,
-    strict: options.Strict = False,
+    output: options.Output,
 ) -> None:
     """Critical temperatures of a steel, each with its band.
 
@@ -23,7 +22,7 @@ def command(
       decalesce critical 1095 C=0.97 Mn=0.42
     """
     import decalesce as dc
-    from decalesce.cli import answer, document, words
+    from decalesce.cli import document, words
     from decalesce.cli import steel as steels
     from decalesce.cli.page import sources_of
 
@@ -34,7 +33,7 @@ def command(
     content = document.document(
         "critical",
         {"steel": given.as_data(found.family), "critical": lines},
-        dc.plan.cautions(),
+        dc.plan.cautions(question="heat"),
         levels=[doubt.level for doubt in given.doubts],
     )
 
@@ -52,4 +51,4 @@ def command(
         page.remarks()
         page.sources(sources_of(lines))
 
-    answer.give(content, show, json=json, units=units, strict=strict)
+    output.give(content, show)

@@ -18,12 +18,11 @@ _HARDNESS_AFTER_TEMPER = "tempered_HRC"
 _NOT_SAID = frozenset({"C", "HRC", "HB", "mm", "minutes", "min", "max"})
 
 
+@options.bundled
 def command(
     name: _Name = None,
     *,
-    json: options.Json = False,
-    units: options.PrintUnits = options.Units.metric,
-    strict: options.Strict = False,
+    output: options.Output,
 ) -> None:
     """All grades, or one: limits, published heat treatment with its source, and how it was seen.
 
@@ -32,7 +31,7 @@ def command(
       decalesce grades 1.3505
     """
     import decalesce as dc
-    from decalesce.cli import answer, document, words
+    from decalesce.cli import document, words
 
     asked = " ".join(name or ())
     found = [dc.grades.find(asked)] if asked else [dc.grades.find(str(d)) for d in dc.grades.table()["designation"]]
@@ -63,7 +62,7 @@ def command(
             page.text(grade.note)
         _print_one(page, grade)
 
-    answer.give(content, show, json=json, units=units, strict=strict)
+    output.give(content, show)
 
 
 def _data(grade: "Grade") -> dict[str, Any]:

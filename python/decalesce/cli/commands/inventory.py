@@ -1,6 +1,7 @@
 """``decalesce inventory``: a rack in, a plan for every bar out."""
 
-from math import isnan
+import sys
+from math import isfinite
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -9,8 +10,10 @@ import typer
 from decalesce.cli import arguments, options
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
     from decalesce.cli.page import Page
-    from decalesce.inventory import CertificateReport, Evaluation
+    from decalesce.inventory import CertificateReport, Evaluation, Finding
 
 #: A longer rack prints its counts only; its rows go to ``--output``.
 _LONGEST_PAGE = 1000
@@ -53,7 +56,8 @@ def command(
       decalesce inventory bar_rack.csv --certificates certificates --output plans.csv
     """
     import decalesce as dc
-    from decalesce.cli import answer, document, rack_page, words
+    from decalesce._visible import visible
+    from decalesce.cli import answer, document, rack_page
     from decalesce.cli.commands.soak import works
     from decalesce.cli.waiting import waiting
 
@@ -64,19 +68,22 @@ def command(
         "target": target,
         "temper_time": temper_time_s,
     }
+    if rack.is_dir():
+        raise typer.BadParameter(f"RACK = {str(rack)!r} is a folder; expected a CSV, XLSX or Parquet file")
     if not rack.is_file():
         raise typer.BadParameter(f"RACK = {str(rack)!r}: there is no such file; expected a CSV, XLSX or Parquet file")
     cautions = dc.plan.cautions(*works(furnace.value))
     if output is not None:
         with waiting(f"reading {rack.name}, writing {output.name}") as told:
-            counts = dc.inventory.evaluate_file(rack, output, on_rows=told, **given)
+            found: list[Finding] = []
+            counts = dc.inventory.evaluate_file(rack, output, on_rows=told, on_findings=found.extend, **given)
         if sum(counts.values()) > _LONGEST_PAGE and not json:
-            _give_counts(rack, output, counts, cautions, units=units, strict=strict)
+            _give_counts(rack, output, counts, found, cautions, units=units, strict=strict)
             return
     with waiting(f"reading {rack.name}"):
         evaluation = dc.inventory.evaluate(rack, **given)
     if len(evaluation) > _LONGEST_PAGE and not json:
-        _give_counts(rack, output, evaluation.counts, cautions, units=units, strict=strict)
+        _give_counts(rack, output, evaluation.counts, evaluation.table_findings, cautions, units=units, strict=strict)
         return
     names = rack_page.piece_names(evaluation)
     content = document.document(
@@ -85,27 +92,35 @@ def command(
             "source": str(rack),
             "rows": len(evaluation),
             "counts": evaluation.counts,
-            "bars": _bars(evaluation, names),
+            "table": [_finding(finding) for finding in evaluation.table_findings],
+            "bars": document.Rows(lambda: _bars(evaluation, names)),
             "loads": {"harden": evaluation.harden, "temper": evaluation.temper},
             "certificates": [_report(report) for report in evaluation.reports],
             "output": None if output is None else str(output),
         },
         cautions,
-        levels=[level for level in words.LEVELS if evaluation.counts[level]],
+        levels=_levels(evaluation.counts, evaluation.table_findings),
         cite=_cited(evaluation),
         flags=rack_page.flags_of(evaluation, names),
     )
 
     def show(page: "Page") -> None:
-        page.title(f"{rack.name}: {len(evaluation)} rows, {len(evaluation.reports)} certificate files")
+        page.title(visible(f"{rack.name}: {len(evaluation)} rows, {len(evaluation.reports)} certificate files"))
         rack_page.counts(page, evaluation.counts)
         if output is not None:
-            page.text(f"Written to {output}: the rows as they came, the results beside.")
-        _print_rows(page, evaluation, names, plans=plans, temper_time_s=temper_time_s)
+            page.text(visible(f"Written to {output}: the rows as they came, the results beside."))
+        rack_page.table_findings(page, evaluation.table_findings)
+        shown = [visible(name) for name in names]
+        _print_rows(page, evaluation, shown, plans=plans, temper_time_s=temper_time_s)
         rack_page.certificates(page, evaluation)
         page.cautions(cautions)
 
-    answer.give(content, show, json=json, units=units, strict=strict)
+    if json:
+        document.write(content, sys.stdout)
+        if strict and content["level"] != "note":
+            raise typer.Exit(answer.STRICT)
+        return
+    answer.give(content, show, json=False, units=units, strict=strict)
 
 
 def _print_rows(page: "Page", evaluation: "Evaluation", names: list[str], *, plans: bool, temper_time_s: float) -> None:
@@ -121,39 +136,59 @@ def _print_rows(page: "Page", evaluation: "Evaluation", names: list[str], *, pla
 
 
 def _give_counts(
-    rack: Path, output: Path | None, counts: dict[str, int], cautions: Any, *, units: options.Units, strict: bool
+    rack: Path,
+    output: Path | None,
+    counts: dict[str, int],
+    found: "Sequence[Finding]",
+    cautions: Any,
+    *,
+    units: options.Units,
+    strict: bool,
 ) -> None:
     """A long rack: how many rows came out at each level; the rows themselves belong in a file."""
+    from decalesce._visible import visible
     from decalesce.cli import answer, rack_page, words
 
     def show(page: "Page") -> None:
-        page.title(f"{rack.name}: {sum(counts.values())} rows")
+        page.title(visible(f"{rack.name}: {sum(counts.values())} rows"))
         rack_page.counts(page, counts)
         if output is None:
             page.text("Too many rows for a page; add --output plans.csv for all of them, with the reasons.")
         else:
-            page.text(f"Written to {output}: the rows as they came, the results and the reasons beside.")
+            page.text(visible(f"Written to {output}: the rows as they came, the results and the reasons beside."))
+        rack_page.table_findings(page, found)
         page.cautions(cautions)
 
-    level = words.gravest([level for level in words.LEVELS if counts[level]])
+    level = words.gravest(_levels(counts, found))
     answer.give({"level": level}, show, json=False, units=units, strict=strict)
 
 
-def _bars(evaluation: "Evaluation", names: list[str]) -> list[dict[str, Any]]:
+def _levels(counts: dict[str, int], found: "Sequence[Finding]") -> list[str]:
+    """The levels of the rows and of the table as a whole."""
+    return [*(level for level in ("note", "caution", "stop") if counts[level]), *(f.rule.level_name for f in found)]
+
+
+def _finding(finding: "Finding") -> dict[str, Any]:
+    return {
+        "rule": finding.rule.id,
+        "level": finding.rule.level_name,
+        "seen": finding.raw,
+        "message": finding.message,
+    }
+
+
+def _bars(evaluation: "Evaluation", names: list[str]) -> "Iterator[dict[str, Any]]":
     """One object a row: every result column, flags and messages as lists."""
     from decalesce.cli import rack_page
 
-    bars = []
     for i, (name, row) in enumerate(zip(names, rack_page.records(evaluation), strict=True)):
         numbers: dict[str, Any] = {
-            key: None if isinstance(value, float) and isnan(value) else value for key, value in row.items()
+            key: None if isinstance(value, float) and not isfinite(value) else value for key, value in row.items()
         }
         numbers["flags"] = [flag for flag in str(row["flags"]).split("; ") if flag]
         del numbers["message"]
-        bars.append(
-            {"row": i + 1, "piece": name, **numbers, "messages": [m for m in str(row["message"]).split(" | ") if m]}
-        )
-    return bars
+        messages = [m for m in str(row["message"]).split(" | ") if m]
+        yield {"row": i + 1, "piece": name, **numbers, "messages": messages}
 
 
 def _report(report: "CertificateReport") -> dict[str, Any]:

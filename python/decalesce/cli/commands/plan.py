@@ -17,22 +17,16 @@ _Tempers = Annotated[
 ]
 
 
+@options.bundled
 def command(
     steel: options.SteelOrNone = None,
     *,
-    size: options.Size = None,
-    thickness: options.Thickness = None,
-    width: options.Width = None,
-    length: options.Length = None,
-    edge: options.Edge = None,
-    shape: options.ShapeName = None,
+    piece: options.Piece,
     target: options.Target = None,
     furnace: options.FurnaceKind = options.Furnace.still_electric,
     temper_time: options.TemperTime = None,
     tempers: _Tempers = None,
-    json: options.Json = False,
-    units: options.PrintUnits = options.Units.metric,
-    strict: options.Strict = False,
+    output: options.Output,
 ) -> None:
     """The plan of one bar: window, soak, quench, temper, order of work, and the reasons.
 
@@ -41,12 +35,12 @@ def command(
       decalesce plan O1 --size 4x30mm --target 62HRC
     """
     import decalesce as dc
-    from decalesce.cli import answer, document
+    from decalesce.cli import document
     from decalesce.cli import steel as steels
 
-    section = steels.read_section(size=size, thickness=thickness, width=width, length=length, edge=edge, shape=shape)
+    section = piece.section()
     if not steel:
-        _unknown(section, furnace.value, json=json, units=units, strict=strict)
+        _unknown(section, furnace.value, output)
         return
     given = steels.read(steel)
     plan = dc.plan.make(
@@ -70,7 +64,7 @@ def command(
             page.text(section_words(page, section))
         print_plan(page, plan)
 
-    answer.give(content, show, json=json, units=units, strict=strict)
+    output.give(content, show)
 
 
 def plan_data(plan: "Plan") -> dict[str, Any]:
@@ -110,6 +104,7 @@ def plan_data(plan: "Plan") -> dict[str, Any]:
             "hardest_HRC": line.hardest_HRC,
             "softest_HRC": line.softest_HRC,
             "published": line.published_C,
+            "notes": line.notes,
         },
         "steps": plan.steps,
         "reasons": plan.reasons,
@@ -139,10 +134,10 @@ def print_plan(page: "Page", plan: "Plan") -> None:
     page.cautions(plan.cautions)
 
 
-def _unknown(section: Any, furnace: str, *, json: bool, units: options.Units, strict: bool) -> None:
+def _unknown(section: Any, furnace: str, output: options.Output) -> None:
     """A bar with neither grade nor analysis: what can be said, and which cheap test would tell."""
     import decalesce as dc
-    from decalesce.cli import answer, document, keys
+    from decalesce.cli import document, keys
 
     sentences = dc.plan.without_grade_or_certificate()
     cautions = dc.plan.cautions(*works(furnace))
@@ -156,4 +151,4 @@ def _unknown(section: Any, furnace: str, *, json: bool, units: options.Units, st
         page.text("Name the steel when you know it: decalesce plan 1095, or decalesce plan C=0.95 Mn=0.40.")
         page.cautions(cautions)
 
-    answer.give(content, show, json=json, units=units, strict=strict)
+    output.give(content, show)

@@ -22,20 +22,14 @@ _Check = Annotated[
 ]
 
 
+@options.bundled
 def command(
     steel: options.Steel,
     *,
-    size: options.Size = None,
-    thickness: options.Thickness = None,
-    width: options.Width = None,
-    length: options.Length = None,
-    edge: options.Edge = None,
-    shape: options.ShapeName = None,
+    piece: options.Piece,
     furnace: options.FurnaceKind = options.Furnace.still_electric,
     check: _Check = None,
-    json: options.Json = False,
-    units: options.PrintUnits = options.Units.metric,
-    strict: options.Strict = False,
+    output: options.Output,
 ) -> None:
     """How long to soak: heat-up, then equalize, then hold.
 
@@ -44,11 +38,11 @@ def command(
       decalesce soak 1084 --size 3/16inx1-1/2in --check 20min
     """
     import decalesce as dc
-    from decalesce.cli import answer, document
+    from decalesce.cli import document
     from decalesce.cli import steel as steels
 
     given = steels.read(steel)
-    section = steels.read_section(size=size, thickness=thickness, width=width, length=length, edge=edge, shape=shape)
+    section = piece.section()
     if section is None:
         raise typer.BadParameter("a soak depends on the section; add --size 4x30mm or --thickness 3/16in")
     bar = given.bar(section)
@@ -56,6 +50,7 @@ def command(
     judged = None if check is None else dc.heating.check_soak(check, due)
     family = dc.critical.temperatures(bar).family
     assert isinstance(family, str)
+    cautions = dc.plan.cautions(*works(furnace.value), question="heat")
     content = document.document(
         "soak",
         {
@@ -66,7 +61,7 @@ def command(
             "rules": due.rules,
             "check": judged,
         },
-        dc.plan.cautions(*works(furnace.value)),
+        cautions,
         levels=[doubt.level for doubt in given.doubts] + _levels(judged),
     )
 
@@ -81,9 +76,9 @@ def command(
             page.text(judged.sentence)
         print_rules(page, due)
         page.remarks()
-        page.cautions(dc.plan.cautions(*works(furnace.value)))
+        page.cautions(cautions)
 
-    answer.give(content, show, json=json, units=units, strict=strict)
+    output.give(content, show)
 
 
 def _levels(judged: "Check | None") -> list[str]:
@@ -94,7 +89,9 @@ def _levels(judged: "Check | None") -> list[str]:
 
 def works(furnace: str) -> tuple[str, ...]:
     """Works of a furnace that have cautions of their own."""
-    return {"neutral_salt": ("salt",), "gas_fired": ("gas",)}.get(furnace, ())
+    from decalesce.plan.cautions import furnace_works
+
+    return furnace_works(furnace)
 
 
 def section_data(section: Any) -> dict[str, Any] | None:

@@ -17,7 +17,8 @@ _Key = Annotated[
 ]
 
 
-def command(key: _Key = None, *, json: options.Json = False, units: options.PrintUnits = options.Units.metric) -> None:
+@options.bundled
+def command(key: _Key = None, *, output: options.Printing) -> None:
     """Formulas with citation, range, standard error and how they were seen; the bibliography with its errata.
 
     \b
@@ -25,7 +26,7 @@ def command(key: _Key = None, *, json: options.Json = False, units: options.Prin
       decalesce sources Andrews1965
     """
     import decalesce as dc
-    from decalesce.cli import answer, bibliography, document
+    from decalesce.cli import bibliography, document
 
     formulas = list(dc.published.formulas())
     publications = list(bibliography.publications().values())
@@ -41,8 +42,9 @@ def command(key: _Key = None, *, json: options.Json = False, units: options.Prin
             "formulas": [_data(formula) for formula in formulas],
             "bibliography": publications,
             "remembered": sum(formula.status == "memory" for formula in formulas),
+            "range_remembered": _count_remembered_ranges(formulas),
         },
-        dc.plan.cautions(),
+        dc.plan.cautions(question="heat"),
         cite=[publication.key for publication in publications],
     )
 
@@ -51,7 +53,12 @@ def command(key: _Key = None, *, json: options.Json = False, units: options.Prin
             _print_formulas(page, formulas)
         _print_publications(page, publications)
 
-    answer.give(content, show, json=json, units=units, strict=False)
+    output.give(content, show)
+
+
+def _count_remembered_ranges(formulas: "list[Formula]") -> int:
+    """Formulas seen in print of which only the range is remembered."""
+    return sum(formula.range_from_memory and formula.status != "memory" for formula in formulas)
 
 
 def _near(key: str) -> str:
@@ -113,7 +120,8 @@ def _print_formulas(page: "Page", formulas: "list[Formula]") -> None:
 
     remembered = sum(formula.status == "memory" for formula in formulas)
     count = "1 formula" if len(formulas) == 1 else f"{len(formulas)} formulas"
-    page.title(f"{count}; remembered, not seen in print: {remembered}")
+    ranges = _count_remembered_ranges(formulas)
+    page.title(f"{count}; remembered, not seen in print: {remembered}; seen, but the range remembered: {ranges}")
     for quantity in dict.fromkeys(formula.quantity for formula in formulas):
         page.heading(quantity)
         for formula in formulas:

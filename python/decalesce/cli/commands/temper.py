@@ -1,18 +1,10 @@
 """``decalesce temper``: hardness after a temper, the temper for a hardness, or one temper as another."""
 
-from dataclasses import dataclass
-from math import isnan, nan
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
 from decalesce.cli import arguments, options
-
-if TYPE_CHECKING:
-    from decalesce._core import AsQuenched
-    from decalesce.cli.page import Page
-    from decalesce.cli.steel import GivenSteel
-    from decalesce.temper import Note, TemperedHardness, TemperSetting
 
 _At = Annotated[
     float | None,
@@ -21,9 +13,9 @@ _At = Annotated[
     ),
 ]
 _Target = Annotated[
-    float | None,
+    Any,
     typer.Option(
-        "--target", metavar="HARDNESS", parser=arguments.hardness, help="Temperature for this hardness: 60HRC or 60."
+        "--target", metavar="HARDNESS", parser=arguments.wanted, help="Temperature for this hardness: 60HRC or 60."
     ),
 ]
 _For = Annotated[
@@ -87,20 +79,7 @@ _Swing = Annotated[
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
-    """What the steel is tempered with, and how it was hardened."""
-
-    at: float | None
-    target: float | None
-    time_s: float
-    times: int
-    swing_K: float
-    measured: float | None
-    hardened: float | None
-    soaked: float
-
-
+@options.bundled
 def command(
     steel: options.SteelOrNone = None,
     *,
@@ -115,9 +94,7 @@ def command(
     hardened: _Hardened = None,
     soaked: _Soaked = None,
     swing: _Swing = None,
-    json: options.Json = False,
-    units: options.PrintUnits = options.Units.metric,
-    strict: options.Strict = False,
+    output: options.Output,
 ) -> None:
     """Hardness after a temper, the temper for a hardness, or one temper as another.
 
@@ -140,15 +117,10 @@ def command(
     if convert is not None:
         if swing is not None:
             raise typer.BadParameter("--swing widens the band of a hardness; use it with --at")
-        _convert(
-            given,
-            convert,
-            to,
-            20.0 if constant is None else constant,
-            times or 1,
-            json=json,
-            units=units,
-            strict=strict,
+        from decalesce.cli import conversion
+
+        conversion.answer(
+            given, convert, output, to=to, constant=20.0 if constant is None else constant, times=times or 1
         )
         return
     if to is not None:
@@ -158,210 +130,10 @@ def command(
     if swing is not None and at is None:
         raise typer.BadParameter("--swing widens the band of a hardness; use it with --at")
     import decalesce as dc
+    from decalesce.cli import tempering
 
     often = dc.temper.tempers_usual(given.grade) if times is None else times
     time_s = float(dc.units.time_s(for_ or options.TEMPER_TIME))
     soaked_s = float(dc.units.time_s(soaked or options.SOAK_TIME))
-    asked = _Asked(at, target, time_s, often, swing or 0.0, as_quenched, hardened, soaked_s)
-    _answer(given, asked, json=json, units=units, strict=strict)
-
-
-def _quenched(given: "GivenSteel", asked: _Asked) -> "tuple[AsQuenched, float, str]":
-    """The quenched steel, the hardening temperature (degC, NaN if unknown) and the family."""
-    import decalesce as dc
-
-    plan = dc.plan.make(given.bar())
-    aim = plan.aim_C.value if asked.hardened is None else asked.hardened
-    if asked.hardened is not None:
-        austenite = dc.austenite.dissolve(plan.composition, dc.hold(asked.hardened, asked.soaked))
-    else:
-        austenite = plan.quenched.austenite
-    if asked.measured is not None:
-        return dc.AsQuenched.measured(asked.measured, austenite), aim, plan.family
-    return (plan.quenched if asked.hardened is None else dc.AsQuenched.fully_hardened(austenite)), aim, plan.family
-
-
-def _answer(given: "GivenSteel", asked: _Asked, *, json: bool, units: options.Units, strict: bool) -> None:
-    import decalesce as dc
-    from decalesce.cli import answer, document
-
-    q, hardened_C, family = _quenched(given, asked)
-    from_C = None if isnan(hardened_C) else hardened_C
-    result: TemperedHardness | TemperSetting
-    if asked.at is not None:
-        result = dc.temper.hardness(
-            q,
-            (asked.at, asked.time_s),
-            tempers=asked.times,
-            grade=given.grade,
-            austenitize_C=from_C,
-            temperature_half_width_K=asked.swing_K,
-        )
-    else:
-        assert asked.target is not None
-        result = dc.temper.temperature_for(
-            q, asked.target, asked.time_s, tempers=asked.times, grade=given.grade, austenitize_C=from_C
-        )
-    cautions = dc.plan.cautions()
-    content = document.document(
-        "temper",
-        {
-            "steel": given.as_data(family),
-            "question": "temperature" if asked.at is None else "hardness",
-            "temper": {
-                "temperature_C": asked.at,
-                "target_HRC": asked.target,
-                "time_s": asked.time_s,
-                "times": asked.times,
-            },
-            "quenched": {
-                "hardened_from_C": from_C,
-                "measured": q.is_measured,
-                "hardness": q.hardness_HRC,
-                "retained_austenite": q.retained_austenite,
-            },
-            "answer": _answer_data(result),
-            "conversion": None,
-            "practice": result.practice,
-        },
-        cautions,
-        levels=[doubt.level for doubt in given.doubts],
-    )
-
-    def show(page: "Page") -> None:
-        page.steel(given, family)
-        page.heading("Quenched steel it starts from")
-        how = "as read" if q.is_measured else "if it hardened through"
-        at = f", hardened from {page.measures.temperature(hardened_C)}" if from_C is not None else ""
-        page.rows(
-            [
-                page.number("as quenched", q.hardness_HRC, f"{how}{at}"),
-                page.number("retained austenite", q.retained_austenite),
-            ]
-        )
-        if asked.at is not None:
-            _print_hardness(page, asked, result)
-        else:
-            _print_setting(page, asked, result)
-        print_practice(page, result.practice)
-        page.remarks()
-        page.sources({*result.sources, *q.hardness_HRC.sources})
-        page.cautions(cautions)
-
-    answer.give(content, show, json=json, units=units, strict=strict)
-
-
-def _answer_data(result: Any) -> dict[str, Any]:
-    from decalesce.temper import TemperedHardness
-
-    if isinstance(result, TemperedHardness):
-        return {
-            "hardness": result.estimate,
-            "used": result.used,
-            "model": result.model,
-            "published": result.published,
-            "notes": result.notes,
-        }
-    return {
-        "temperature": result.temperature_C,
-        "used": result.used,
-        "model": result.model_C,
-        "published": result.published_C,
-        "notes": result.notes,
-        **{
-            name: getattr(result, name)
-            for name in ("stays_from_C", "stays_to_C", "coolest_C", "hottest_C", "hardest_HRC", "softest_HRC")
-        },
-    }
-
-
-def _print_hardness(page: "Page", asked: _Asked, result: Any) -> None:
-    from decalesce.cli import words
-
-    assert asked.at is not None
-    at = page.measures.temperature(asked.at)
-    page.heading(f"After {at} for {page.measures.time(asked.time_s)}, {words.times(asked.times)}")
-    rows = [page.number("hardness", result.estimate, f"by the {result.used}")]
-    if result.published is not None:
-        rows.append(page.number("published", result.published, "the grade's table beside"))
-    page.rows(rows)
-    if asked.swing_K:
-        page.text(f"The band holds an oven that is off by {page.measures.difference(asked.swing_K)} either way.")
-    for note in result.notes:
-        page.text(note)
-
-
-def _print_setting(page: "Page", asked: _Asked, result: Any) -> None:
-    from decalesce.cli import parts, words
-
-    assert asked.target is not None
-    page.heading(f"Temper for {asked.target:.3g} HRC, {page.measures.time(asked.time_s)}, {words.times(asked.times)}")
-    rows = [page.number("temper", result.temperature_C, f"by the {result.used}")]
-    rows += [page.number("published", beside, "the grade's table beside") for beside in result.published_C]
-    page.rows(rows)
-    parts.margins(page, result.value, result.stays_from_C, result.stays_to_C)
-    ends = (result.coolest_C, result.hottest_C, result.hardest_HRC, result.softest_HRC)
-    if not any(isnan(end) for end in ends):
-        reach = page.measures.temperatures(ends[0], ends[1])
-        page.text(f"In this time the model reaches from {ends[2]:.1f} to {ends[3]:.1f} HRC, tempering at {reach}.")
-    for note in result.notes:
-        page.text(note)
-
-
-def print_practice(page: "Page", practice: "tuple[Note, ...]") -> None:
-    """What the trade does."""
-    from decalesce.cli import words
-
-    page.heading("What the trade does")
-    page.bullets(f"{note.sentence} ({words.status(note.status)})" for note in practice)
-
-
-def _convert(
-    given: "GivenSteel | None",
-    typed: tuple[str, str],
-    to: arguments.NewTemper | None,
-    constant: float | str,
-    times: int,
-    *,
-    json: bool,
-    units: options.Units,
-    strict: bool,
-) -> None:
-    import decalesce as dc
-    from decalesce.cli import answer, conversion, document, words
-
-    try:
-        celsius, seconds = arguments.temperature(typed[0]), arguments.time(typed[1])
-    except typer.BadParameter as problem:
-        raise typer.BadParameter(problem.message, param_hint="'--convert'") from problem
-    w = None if given is None else given.bar().composition
-    carbon = w.C if w is not None and "C" in w.amounts else nan
-    if constant == "carbon_dependent" and isnan(carbon):
-        raise typer.BadParameter("--constant carbon needs the carbon of the steel; add C=0.95 or a grade")
-    found = conversion.convert(celsius, seconds, times, to=to, constant=constant, carbon_wt=carbon)
-    family = "" if w is None else dc.critical.temperatures(w).family
-    assert isinstance(family, str)
-    flags = {*found["parameter"].flags, *(() if found["answer"] is None else found["answer"].flags)}
-    content = document.document(
-        "temper",
-        {
-            "steel": None if given is None else given.as_data(family),
-            "question": "conversion",
-            "temper": {"temperature_C": celsius, "target_HRC": None, "time_s": seconds, "times": times},
-            "quenched": None,
-            "answer": None,
-            "conversion": conversion.data(found),
-            "practice": (),
-        },
-        dc.plan.cautions(),
-        levels=[document.flag_level(flag) for flag in flags] + [d.level for d in (given.doubts if given else ())],
-        cite=conversion.sources(found),
-    )
-
-    def show(page: "Page") -> None:
-        page.title(f"{page.measures.temperature(celsius)} for {page.measures.time(seconds)}, {words.times(times)}")
-        conversion.print_conversion(page, found)
-        page.text("Holds below Ac1, where one thing happens: not for steel that hardens again on tempering.")
-        page.sources(conversion.sources(found))
-
-    answer.give(content, show, json=json, units=units, strict=strict)
+    asked = tempering.Asked(at, target, time_s, often, swing or 0.0, as_quenched, hardened, soaked_s)
+    tempering.answer(given, asked, output)

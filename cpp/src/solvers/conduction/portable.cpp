@@ -1,0 +1,13 @@
+// The integrator for any processor.
+#include "integrate.hpp"
+
+namespace decalesce::conduction {
+
+void integrate_one(Problem& problem) { Integrator<double>(problem).run(); }
+
+const Kernel& portable_kernel() {
+  static constexpr Kernel kernel{2, [](Problem& problem) { Integrator<Packet<2>>(problem).run(); }};
+  return kernel;
+}
+
+}  // namespace decalesce::conduction
