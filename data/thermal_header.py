@@ -21,7 +21,7 @@ def _list(declaration: str, lines: list[str]) -> str:
 def _branches(table: list[Row]) -> list[str]:
     columns = ("low_C", "high_C", "c0", "c1", "c2", "c3", "pole_numerator", "pole_C")
     parts = [
-        "/// One printed equation: c0 + c1 T + c2 T^2 + c3 T^3 + pole_numerator / (T - pole_C), T in degC. EN 1993-1-2.",
+        "/// One printed equation: c0 + c1 T + c2 T^2 + c3 T^3 + pole_numerator / (T - pole_C), T in degC.\n"
         "struct ThermalBranch {\n" + "".join(f"  double {c};\n" for c in columns) + "};",
     ]
     for steel, quantity in dict.fromkeys((row["steel"], row["quantity"]) for row in table):

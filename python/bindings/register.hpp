@@ -14,6 +14,7 @@ void register_steel_state(pybind11::module_& module);
 void register_martensite(pybind11::module_& module);
 void register_conduction(pybind11::module_& module);
 void register_conduction_closed(pybind11::module_& module);
+void register_thermal(pybind11::module_& module);
 void register_heating(pybind11::module_& module);
 void register_austenite(pybind11::module_& module);
 

@@ -105,6 +105,14 @@ void register_mesh(py::module_& module) {
            py::arg("shape"), py::arg("thickness_mm"), py::arg("width_mm") = 0.0, py::arg("length_mm") = 0.0,
            py::arg("edge_mm") = 0.0, py::arg("cells") = 40, py::kw_only(), py::arg("above") = 1.0,
            py::arg("below") = 1.0, py::arg("sides") = 1.0, py::arg("ends") = 1.0)
+      .def_static(
+          "of",
+          [](const Section& section, int cells, double above, double below, double sides, double ends) {
+            return solver::mesh_of(section, cells > 0 ? cells : solver::usual_cells(section),
+                                   {above, below, sides, ends});
+          },
+          py::arg("section"), py::arg("cells") = 0, py::kw_only(), py::arg("above") = 1.0, py::arg("below") = 1.0,
+          py::arg("sides") = 1.0, py::arg("ends") = 1.0)
       .def_property_readonly("points", &solver::Mesh::points)
       .def_property_readonly("centre", [](const solver::Mesh& m) { return m.centre; })
       .def_property_readonly("surface", [](const solver::Mesh& m) { return m.surface; })

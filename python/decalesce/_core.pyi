@@ -613,6 +613,16 @@ class Mesh:
     """
     A body cut into control volumes.
     """
+    @staticmethod
+    def of(
+        section: Section,
+        cells: typing.SupportsInt | typing.SupportsIndex = 0,
+        *,
+        above: typing.SupportsFloat | typing.SupportsIndex = 1.0,
+        below: typing.SupportsFloat | typing.SupportsIndex = 1.0,
+        sides: typing.SupportsFloat | typing.SupportsIndex = 1.0,
+        ends: typing.SupportsFloat | typing.SupportsIndex = 1.0,
+    ) -> Mesh: ...
     def __init__(
         self,
         shape: str,

@@ -306,3 +306,18 @@ def test_cautions_belong_to_the_question() -> None:
     assert plan.cautions("salt", question="heat")[-1].id == "local_codes"
     with pytest.raises(ValueError, match="question = 'weld'; expected one of plan, heat, temper"):
         plan.cautions(question="weld")
+
+
+def test_a_composition_without_a_grade_is_tempered_as_its_family() -> None:
+    """Air-hardening tool steels, stainless and high-speed steel twice (common practice, no source)."""
+    made = {
+        "plain": dc.Composition(C=0.95, Mn=0.4),
+        "cold work": dc.Composition(C=1.5, Cr=12.0, Mo=0.8, V=0.9),
+        "high speed": dc.Composition(C=0.85, Cr=4.1, Mo=5.0, V=1.9, W=6.2),
+    }
+    often = []
+    for w in made.values():
+        line = plan.make(w, target=58.0).temper
+        assert line is not None
+        often.append(line.tempers)
+    assert often == [1, 2, 2]

@@ -24,3 +24,6 @@
 #include "temper/parameter.hpp"
 #include "temper/published_table.hpp"
 #include "temper/setting.hpp"
+#include "thermal/en1993.hpp"
+#include "thermal/film.hpp"
+#include "thermal/steel.hpp"

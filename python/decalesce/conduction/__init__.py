@@ -1,7 +1,9 @@
 """Transient conduction: how heat soaks into a section.
 
-Closed forms, for properties that do not change with temperature. They stand by themselves for salt baths, tempers and
-first estimates, and check the solver that takes real properties and radiation.
+`body`, `heat`, `go_on` and `heat_batch` solve any section along any history with real properties and radiation.
+
+Closed forms, for properties that do not change with temperature, stand by themselves for salt baths, tempers and first
+estimates, and check the solver.
 
 - `series`: plate, cylinder and sphere in Bi and Fo, as the textbooks write them.
 - `Piece`: the same with sizes, times and degC, and the products (bar, block, short cylinder).
@@ -21,18 +23,28 @@ NaN out. A single impossible number raises ValueError naming the argument; in an
 'both'
 """
 
+from decalesce._core import Material, Mesh, Trace
 from decalesce.conduction import half_space, lumped, series
 from decalesce.conduction.driven_face import sine_face_C
 from decalesce.conduction.lumped import biot_number, diffusivity
 from decalesce.conduction.piece import Piece
+from decalesce.conduction.solve import SHAPES, body, go_on, heat, heat_batch
 from decalesce.conduction.what_limits import WhatLimits, what_limits
 
 __all__ = [
+    "SHAPES",
+    "Material",
+    "Mesh",
     "Piece",
+    "Trace",
     "WhatLimits",
     "biot_number",
+    "body",
     "diffusivity",
+    "go_on",
     "half_space",
+    "heat",
+    "heat_batch",
     "lumped",
     "series",
     "sine_face_C",

@@ -257,7 +257,9 @@ def make(
     time_s = units.time_s(temper_time, "temper_time")
     if time_s <= 0.0:
         raise ValueError(f"temper_time = {temper_time!r}; expected a time above zero, such as '2h'")
-    times = temper.tempers_usual(piece.grade) if tempers is None else tempers
+    times = tempers
+    if times is None:
+        times = temper.tempers_usual(piece.grade, str(_core.critical_temperatures(w).family))
     wanted = scales.Hardness(nan) if target is None else scales.wanted(target, "target")
     section: Section | None = piece.section
     answers = _core.plan_one(

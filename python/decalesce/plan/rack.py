@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from decalesce import _core, scales, temper, units
+from decalesce import _core, critical, scales, temper, units
 from decalesce._core import Composition
 from decalesce.grade import Grade
 from decalesce.plan.hardening_facts import air_hardening, window_ends
@@ -96,6 +96,10 @@ def batch(
     in_air = np.array([air_hardening(g) for g in grades] + [False], dtype=np.uint8)
     usual = np.array([temper.tempers_usual(g) for g in grades] + [1], dtype=float)
     times = usual[index] if tempers is None else _numbers("tempers", tempers, rows)
+    if tempers is None and (index < 0).any():  # no grade says how often: the family of the composition does
+        by_family = np.array([temper.tempers_usual(None, name) for name in critical.family_names], dtype=float)
+        bare = np.flatnonzero(index < 0)
+        times[bare] = by_family[np.asarray(_core.critical_batch(w, False).family)[bare]]
     columns: dict[str, Any] = _core.plan_rows(
         w,
         _shapes(shape, rows),

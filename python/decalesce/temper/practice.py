@@ -93,10 +93,13 @@ def usual(grade: Grade) -> _Practice:
     return table.get(("grade", grade.designation)) or table["family", grade.family]
 
 
-def tempers_usual(grade: Any) -> int:
-    """How often the trade tempers a grade: once or twice."""
+def tempers_usual(grade: Any, family: str = "") -> int:
+    """How often the trade tempers a grade, or without one a family of `decalesce.critical`: once or twice."""
     found = grade_of(grade)
-    return 1 if found is None else usual(found).tempers
+    if found is not None:
+        return usual(found).tempers
+    row = _practices().get(("critical_family", family))
+    return 1 if row is None else row.tempers
 
 
 def practice(grade: Any = None, temperature_C: float | None = None) -> tuple[Note, ...]:

@@ -14,8 +14,7 @@ namespace decalesce::tables {
 
 namespace thermal {
 
-/// One printed equation: c0 + c1 T + c2 T^2 + c3 T^3 + pole_numerator / (T - pole_C), T in degC. EN 1993-1-2.
-
+/// One printed equation: c0 + c1 T + c2 T^2 + c3 T^3 + pole_numerator / (T - pole_C), T in degC.
 struct ThermalBranch {
   double low_C;
   double high_C;
@@ -157,6 +156,9 @@ inline constexpr double grid_margin = 10.0;  // K, OwnArithmetic, derived
 inline constexpr double peak_low = 700.0;  // degC, EN_1993_1_2, derived
 inline constexpr double peak_high = 770.0;  // degC, EN_1993_1_2, derived
 inline constexpr double austenite_from = 900.0;  // degC, EN_1993_1_2, two-pages
+inline constexpr double curie = 770.0;  // degC, CommonPractice, memory
+inline constexpr double ferrite_from = 911.0;  // degC, CommonPractice, memory
+inline constexpr double ferrite_heat_capacity = 740.0;  // J_per_kg_K, CommonPractice, memory
 inline constexpr double eutectoid_spread = 6.0;  // K, CommonPractice, common practice
 inline constexpr double eutectoid_carbon = 0.761;  // wt_pct, Gustafson1985, computed
 inline constexpr double eutectoid_heat_low = 77.0;  // kJ_per_kg, CommonPractice, memory

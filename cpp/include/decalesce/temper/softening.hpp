@@ -177,7 +177,9 @@ class SofteningCurve {
 
   Softened at(double P18) const {
     using namespace softening_detail;
-    const auto [n, weight] = place(P18);
+    const auto found = place(P18);
+    const auto n = found.node;
+    const double weight = found.weight;
     Softened s;
     s.HV = HV_[n] + weight * (HV_[n + 1] - HV_[n]);
     const auto between = [&](const Row& row) { return row[n] + weight * (row[n + 1] - row[n]); };

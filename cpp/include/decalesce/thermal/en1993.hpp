@@ -21,8 +21,9 @@ Point en1993_carbon(double temperature_C);
 /// Austenitic stainless steel, annex C. NaN in, NaN out.
 Point en1993_stainless(double temperature_C);
 
-/// The first branch of carbon steel, read on above 600 degC: ferrite and carbide without any transformation.
-/// [EN_1993_1_2, derived]
+/// Ferrite and carbide without any transformation: the first branch of carbon steel, read on above 600 degC to the
+/// Curie temperature of iron, from there straight down to the heat capacity of iron at 911 degC. [derived; the last
+/// from memory]
 Point ferrite_and_carbide(double temperature_C);
 
 /// Austenite of ferritic steels, with the enthalpy of carbon steel above 900 degC: from there up the standard's own

@@ -5,8 +5,8 @@
 #include <cstdint>
 #include <string_view>
 
-#include "../ground/flags.hpp"
 #include "../ground/estimate.hpp"
+#include "../ground/flags.hpp"
 
 namespace decalesce::thermal {
 
@@ -42,8 +42,5 @@ Film furnace_film(Surroundings surroundings);
 
 /// By name; throws std::invalid_argument with the known names.
 Film furnace_film(std::string_view name);
-
-/// Linear coefficient of a grey surface that is nearly as hot as what surrounds it, W/m2K: 4 eps sigma T^3.
-double radiation_coefficient(double emissivity, double temperature_C);
 
 }  // namespace decalesce::thermal

@@ -15,6 +15,8 @@
 
 namespace decalesce::conduction {
 
+namespace {
+
 /// What double and packets are asked beyond arithmetic.
 template <class Real>
 struct Lanes;
@@ -69,8 +71,6 @@ struct Lanes<Packet<N>> {
     }
   }
 };
-
-namespace {
 
 constexpr double stefan_boltzmann = 5.670374419e-8;  // W/m2K4, CODATA 2018 [CODATA2018]
 constexpr double zero_celsius = 273.15;

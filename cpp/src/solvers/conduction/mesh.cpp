@@ -279,4 +279,31 @@ Mesh wedge(double spine, double edge, double width, int cells, const Exposure& e
   return mesh;
 }
 
+Mesh mesh_of(const Section& section, int cells, const Exposure& exposure) {
+  switch (section.shape) {
+    case Shape::plate: return plate(section.thickness, cells, exposure);
+    case Shape::round: return round(section.thickness, cells);
+    case Shape::square: return rectangle(section.thickness, section.thickness, cells, exposure);
+    case Shape::hexagon: return hexagon(section.thickness, cells);
+    case Shape::rectangle: return rectangle(section.thickness, section.width, cells, exposure);
+    case Shape::wedge: return wedge(section.thickness, section.edge, section.width, cells, exposure);
+    case Shape::block: return block(section.thickness, section.width, section.length, cells, exposure);
+  }
+  throw std::invalid_argument("section: not a known shape");
+}
+
+int usual_cells(const Section& section) {
+  constexpr int along_one = 20;
+  constexpr int along_two = 10;
+  constexpr int along_wedge = 4;  // of the spine; the width has as many times more as it is longer
+  constexpr int along_three = 6;
+  switch (section.shape) {
+    case Shape::plate:
+    case Shape::round: return along_one;
+    case Shape::wedge: return along_wedge;
+    case Shape::block: return along_three;
+    default: return along_two;
+  }
+}
+
 }  // namespace decalesce::conduction
