@@ -72,11 +72,12 @@ Steel of_composition(const PyComposition& w, const std::string& direction, doubl
                                 : thermal::heating(known.family, known.where);
 }
 
-Steel of_name(const std::string& name, const std::string& direction, double Ac1_C, double end_C) {
+Steel of_name(const std::string& name, const std::string& direction, double Ac1_C, double end_C, double carbon_wt_pct,
+              double eutectoid_wt_pct) {
   if (name == "en1993_carbon") return thermal::en1993_heating();
   if (name == "en1993_stainless") return thermal::en1993_stainless_heating();
   if (direction == "cooling") return thermal::cooling(name, NAN);
-  return thermal::heating(name, {Ac1_C, end_C, NAN, NAN});
+  return thermal::heating(name, {Ac1_C, end_C, carbon_wt_pct, eutectoid_wt_pct});
 }
 
 }  // namespace
@@ -113,7 +114,7 @@ void register_thermal(py::module_& module) {
   module.def("thermal_steel", &of_composition, py::arg("w"), py::arg("direction"), py::arg("Ac1_C"), py::arg("end_C"),
              "Of a composition.");
   module.def("thermal_family", &of_name, py::arg("name"), py::arg("direction"), py::arg("Ac1_C"), py::arg("end_C"),
-             "Of a family or a reference case.");
+             py::arg("carbon_wt_pct") = NAN, py::arg("eutectoid_wt_pct") = NAN, "Of a family or a reference case.");
   module.def("thermal_constant", &thermal::constant, py::arg("conductivity_W_mK"), py::arg("heat_capacity_J_kgK"),
              py::arg("density_kg_m3"), "Constant properties.");
   module.def(

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
         quench,
         scales,
         temper,
+        thermal,
         units,
     )
     from decalesce.histories import hold, ramp, schedule
@@ -52,6 +53,7 @@ _rooms = (
     "quench",
     "scales",
     "temper",
+    "thermal",
     "units",
 )
 _members = {"Bar": "bar", "Grade": "grade", "hold": "histories", "ramp": "histories", "schedule": "histories"}
@@ -84,6 +86,7 @@ __all__ = [
     "scales",
     "schedule",
     "temper",
+    "thermal",
     "units",
 ]
 

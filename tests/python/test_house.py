@@ -29,6 +29,7 @@ PYTHON_ROOMS = {
     "conduction": 2,
     "published": 3,
     "scales": 3,
+    "thermal": 3,
     "critical": 5,
     "martensite": 5,
     "heating": 7,

@@ -170,7 +170,7 @@ double heat_of_transformation(const Steel& steel) {
   // polynomials between the places where a branch begins: the rule is exact
   std::vector<double> edges{steel.Ac1_C, steel.Ac1_C + c::eutectoid_spread, steel.end_C};
   for (const double edge : {c::curie, c::austenite_from, c::ferrite_from})
-    if (edge > edges.front() && edge < edges.back()) edges.push_back(edge);
+    if (edge > steel.Ac1_C && edge < steel.end_C) edges.push_back(edge);
   std::sort(edges.begin(), edges.end());
   for (std::size_t k = 0; k + 1 < edges.size(); ++k) heat += Gauss::integrate(rate, edges[k], edges[k + 1]);
   return heat;

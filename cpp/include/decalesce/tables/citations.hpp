@@ -101,6 +101,7 @@ enum class Citation : std::uint16_t {
   MacKenzieTank,
   MacKenzieWater,
   MetalFormingHandbook1998,
+  Mills2002,
   NAFEMS_T3,
   Nehrenberg1946,
   NFPA497,
@@ -154,7 +155,7 @@ struct CitationEntry {
   std::string_view status;
 };
 
-inline constexpr std::array<CitationEntry, 134> citation_entries{{
+inline constexpr std::array<CitationEntry, 135> citation_entries{{
     {"Andrews1965", "two-pages"},
     {"ASM_52100_Note", "page"},
     {"ASM_ColdTreating", "page"},
@@ -244,6 +245,7 @@ inline constexpr std::array<CitationEntry, 134> citation_entries{{
     {"MacKenzieTank", "page"},
     {"MacKenzieWater", "page"},
     {"MetalFormingHandbook1998", "two-pages"},
+    {"Mills2002", "page"},
     {"NAFEMS_T3", "memory"},
     {"Nehrenberg1946", "memory"},
     {"NFPA497", "two-pages"},

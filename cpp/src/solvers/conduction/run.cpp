@@ -66,6 +66,19 @@ Trace heat(const Material& material, const Mesh& mesh, double start_C, const Sur
               tolerance_K);
 }
 
+Walk::Walk(const Material& material, const Mesh& mesh, double start_C)
+    : material_(&material), mesh_(&mesh), enthalpy_(mesh.volume.size(), material.enthalpy_J_m3(start_C)) {}
+
+double Walk::go(const Surroundings& surroundings, double tolerance_K) {
+  if (const char* what = trouble(surroundings, tolerance_K)) throw std::invalid_argument(what);
+  const Body body{material_, mesh_, &surroundings, material_->coolest_C()};
+  Packed packed({&body, 1}, 1, tolerance_K);
+  for (int i = 0; i < mesh_->points(); ++i) packed.enthalpy(i, 0) = enthalpy_[static_cast<std::size_t>(i)];
+  integrate_one(packed.problem());
+  for (int i = 0; i < mesh_->points(); ++i) enthalpy_[static_cast<std::size_t>(i)] = packed.enthalpy(i, 0);
+  return packed.heat(0);
+}
+
 std::vector<double> Trace::times_s() const {
   std::vector<double> times{start_s()};
   times.insert(times.end(), to_.begin(), to_.end());

@@ -83,6 +83,25 @@ Trace heat(const Material& material, const Mesh& mesh, double start_C, const Sur
 Trace heat(const Material& material, const Mesh& mesh, const std::vector<double>& enthalpy_J_m3,
            const Surroundings& surroundings, double tolerance_K = default_tolerance_K);
 
+/// A body that is led through surroundings piece by piece, when what surrounds it depends on what it takes up.
+class Walk {
+ public:
+  /// Both must outlive the walk. Starts at a uniform temperature, degC.
+  Walk(const Material& material, const Mesh& mesh, double start_C);
+
+  /// Goes on through these surroundings; returns the heat taken up, J (per unit, as the mesh's volumes).
+  double go(const Surroundings& surroundings, double tolerance_K = default_tolerance_K);
+  /// The state, to come back to.
+  const std::vector<double>& enthalpy_J_m3() const { return enthalpy_; }
+  void go_back(std::vector<double> enthalpy_J_m3) { enthalpy_ = std::move(enthalpy_J_m3); }
+  double temperature_C(std::size_t point) const { return material_->temperature_C(enthalpy_[point]); }
+
+ private:
+  const Material* material_;
+  const Mesh* mesh_;
+  std::vector<double> enthalpy_;
+};
+
 /// One of many bodies. What it points to must outlive the call.
 struct Body {
   const Material* material = nullptr;
