@@ -17,6 +17,7 @@ from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 
 from critical_header import critical
+from furnace_header import furnace
 from stage_headers import alloy_austenite, heat_up, hold_families, named_numbers
 from thermal_header import thermal
 
@@ -408,8 +409,13 @@ TABLES: dict[str, tuple[str, Callable[[], str]]] = {
     "alloy_austenite": ("data/tables/alloy_austenite.csv", lambda: alloy_austenite(rows("tables/alloy_austenite.csv"))),
     "heat_up": ("data/tables/heat_up.csv", lambda: heat_up(rows("tables/heat_up.csv"))),
     "hold_families": ("data/tables/hold_families.csv", lambda: hold_families(rows("tables/hold_families.csv"))),
+    "arrest_rules": (
+        "data/tables/arrest_rules.csv",
+        lambda: named_numbers(rows("tables/arrest_rules.csv"), "arrest_rules"),
+    ),
     "soak_model": ("data/tables/soak_model.csv", lambda: named_numbers(rows("tables/soak_model.csv"), "soak_model")),
     "thermal": ("thermal_*.csv in data/tables", lambda: thermal(rows)),
+    "furnace": ("linings.csv, lining_conductivity.csv and furnace_constants.csv in data/tables", lambda: furnace(rows)),
     "temper_model": ("data/tables/temper_model.csv", temper_model),
     "temper_rules": ("data/tables/temper_rules.csv", temper_rules),
     "temper_bands": ("data/tables/temper_bands.csv", temper_bands),

@@ -15,7 +15,9 @@ PYBIND11_MODULE(_core, module) {
   bindings::register_conduction(module);
   bindings::register_conduction_closed(module);
   bindings::register_thermal(module);
+  bindings::register_furnace(module);
   bindings::register_heating(module);
+  bindings::register_arrest(module);
   bindings::register_austenite(module);
   bindings::register_scales(module);
   bindings::register_temper(module);

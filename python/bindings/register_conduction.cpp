@@ -242,7 +242,7 @@ void register_conduction(py::module_& module) {
         std::vector<solver::Surroundings> surroundings;
         surroundings.reserve(rows);
         std::vector<solver::Body> bodies(rows);
-        const History none({0.0, 1.0}, {0.0, 0.0});
+        const History none({0.0, 1.0}, {0.0, 0.0});  // stands where there is no history
         for (std::size_t i = 0; i < rows; ++i) {
           surroundings.push_back(
               {temperatures[i] == nullptr ? none : *temperatures[i], film_W_m2K.data()[i], emissivity.data()[i]});
@@ -266,6 +266,9 @@ void register_conduction(py::module_& module) {
         out["surface_C"] = column(&solver::Summary::surface_C);
         out["centre_C"] = column(&solver::Summary::centre_C);
         out["heat_in_J"] = column(&solver::Summary::heat_in_J);
+        py::array_t<std::uint64_t> flags(static_cast<py::ssize_t>(rows));
+        for (std::size_t i = 0; i < rows; ++i) flags.mutable_data()[i] = found[i].flags.bits();
+        out["flags"] = flags;
         return out;
       },
       py::arg("materials"), py::arg("meshes"), py::arg("temperatures"), py::arg("film_W_m2K"), py::arg("emissivity"),

@@ -21,6 +21,7 @@ __all__: list[str] = [
     "Mesh",
     "Section",
     "TemperTable",
+    "ThermalSteel",
     "Trace",
     "Window",
     "austenite_carbon",
@@ -95,6 +96,12 @@ __all__: list[str] = [
     "temper_hardness_rows",
     "temper_parameter",
     "temper_temperature_for",
+    "thermal_constant",
+    "thermal_families",
+    "thermal_family",
+    "thermal_film",
+    "thermal_steel",
+    "thermal_surroundings",
     "version",
     "what_limits",
     "window_reasons",
@@ -721,6 +728,60 @@ class ConductionPiece:
     ) -> typing.Any: ...
     def time_to_mean(self, mean: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> typing.Any: ...
 
+class ThermalSteel:
+    """
+    Thermal properties of one steel against temperature.
+    """
+    def __repr__(self) -> str: ...
+    def conductivity_at(
+        self, temperature_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]
+    ) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        W/mK; shape in, shape out.
+        """
+    def enthalpy_at(
+        self, temperature_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]
+    ) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        J/kg from cold steel of 20 degC; shape in, shape out.
+        """
+    def heat_capacity_at(
+        self, temperature_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]
+    ) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        J/kgK; shape in, shape out.
+        """
+    @property
+    def Ac1_C(self) -> float: ...
+    @property
+    def conductivity_W_mK(self) -> numpy.ndarray: ...
+    @property
+    def conductivity_half_width(self) -> float: ...
+    @property
+    def density_half_width(self) -> float: ...
+    @property
+    def density_kg_m3(self) -> float: ...
+    @property
+    def end_C(self) -> float: ...
+    @property
+    def enthalpy_J_kg(self) -> numpy.ndarray: ...
+    @property
+    def enthalpy_half_width(self) -> float: ...
+    @property
+    def family(self) -> str: ...
+    @property
+    def flags(self) -> tuple[typing.Any, ...]: ...
+    @property
+    def high_C(self) -> float: ...
+    @property
+    def low_C(self) -> float: ...
+    @property
+    def sources(self) -> tuple[typing.Any, ...]: ...
+    @property
+    def temperature_C(self) -> numpy.ndarray: ...
+    @property
+    def transformation_J_kg(self) -> float: ...
+
 class Window:
     """
     Austenitizing temperatures of a steel: `coolest`, `aim` and `hottest`, degC.
@@ -1300,6 +1361,44 @@ def temper_temperature_for(
     The temper for a wanted hardness.
     """
 
+def thermal_constant(
+    conductivity_W_mK: typing.SupportsFloat | typing.SupportsIndex,
+    heat_capacity_J_kgK: typing.SupportsFloat | typing.SupportsIndex,
+    density_kg_m3: typing.SupportsFloat | typing.SupportsIndex,
+) -> ThermalSteel:
+    """
+    Constant properties.
+    """
+
+def thermal_family(
+    name: str,
+    direction: str,
+    Ac1_C: typing.SupportsFloat | typing.SupportsIndex,
+    end_C: typing.SupportsFloat | typing.SupportsIndex,
+    carbon_wt_pct: typing.SupportsFloat | typing.SupportsIndex = ...,
+    eutectoid_wt_pct: typing.SupportsFloat | typing.SupportsIndex = ...,
+) -> ThermalSteel:
+    """
+    Of a family or a reference case.
+    """
+
+def thermal_film(
+    furnace: str,
+) -> tuple[str, tuple[typing.Any, ...], bool, tuple[typing.Any, ...], tuple[typing.Any, ...], tuple[typing.Any, ...]]:
+    """
+    (name, film low/value/high, radiates, emissivity low/value/high, flags, sources).
+    """
+
+def thermal_steel(
+    w: Composition,
+    direction: str,
+    Ac1_C: typing.SupportsFloat | typing.SupportsIndex,
+    end_C: typing.SupportsFloat | typing.SupportsIndex,
+) -> ThermalSteel:
+    """
+    Of a composition.
+    """
+
 def what_limits(biot: typing.SupportsFloat | typing.SupportsIndex) -> tuple[str, str]:
     """
     (film, both, conduction or unknown; the sentence).
@@ -1328,6 +1427,27 @@ lumped_greatest_biot: float = 0.1
 one_term_least_fourier: float = 0.2
 series_least_fourier: float = 1e-06
 shape_names: tuple[typing.Any, ...] = ("plate", "round", "square", "hexagon", "rectangle", "wedge", "block")
+thermal_families: tuple[typing.Any, ...] = (
+    "plain_hypo",
+    "plain_hyper",
+    "low_alloy",
+    "hyper_low_alloy",
+    "silicon_spring",
+    "tool_3_5_cr",
+    "tool_11_13_cr",
+    "martensitic_stainless",
+    "high_speed",
+    "austenitic_other",
+)
+thermal_surroundings: tuple[typing.Any, ...] = (
+    "still_electric",
+    "forced_air",
+    "gas_fired",
+    "neutral_salt",
+    "fluidized_bed",
+    "foil_wrapped",
+    "still_air",
+)
 version: str = "0.1.0"
 window_reasons: tuple[typing.Any, ...] = (
     "The aim lies above Ac3, where the last ferrite goes.",

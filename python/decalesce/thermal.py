@@ -8,7 +8,7 @@ is the heat of transformation. Films are convection alone; radiation is added be
 >>> import decalesce as dc
 >>> s = dc.thermal.steel(dc.Composition(C=0.84, Mn=0.75, Si=0.20))
 >>> s.family, round(s.transformation_J_kg / 1000)
-('plain_hyper', 82)
+('plain_hyper', 84)
 >>> dc.thermal.film("neutral_salt").convection_W_m2K
 (500.0, 1000.0, 1200.0)
 """
@@ -38,7 +38,7 @@ _DIRECTIONS = ("heating", "cooling")
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Properties:
-    """Properties at temperatures; arrays in the shape of the temperatures. Half-widths are shares of the value (90 %)."""
+    """Properties at temperatures, arrays in the shape of those. Half-widths are shares of the value (90 %)."""
 
     temperature_C: npt.NDArray[np.float64]
     conductivity_W_mK: npt.NDArray[np.float64]

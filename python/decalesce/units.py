@@ -31,7 +31,7 @@ _spelling = {
 _time_spelling = {"m": "minute", "h": "hour", "hr": "hour", "hrs": "hour", "min.": "minute"}
 _difference = {"degC": "delta_degC", "degF": "delta_degF"}
 #: By unit of the answer: the unit as it is written after a number, and as the library names it.
-_written = {"degC": ("C", "degC"), "kelvin": ("K", "K"), "second": ("s", "s"), "millimetre": ("mm", "mm")}
+_written = {"degC": ("C", "degC"), "kelvin": ("K", "K"), "second": ("s", "s"), "millimetre": ("mm", "mm"), "watt": ("W", "W")}
 _number = re.compile(
     r"\s*(?P<sign>[-+±]?)\s*(?:(?P<whole>\d+)[\s-]+)?(?:(?P<top>\d+)\s*/\s*(?P<bottom>\d+)|"
     r"(?P<decimal>\d+(?:[.,]\d*)?|[.,]\d+))\s*(?P<unit>\D.*)?\s*$"
@@ -149,4 +149,12 @@ def length_mm(value: Any, argument: str = "length_mm") -> Any:
     expected = 'a length such as 4.8 (mm), "4.8mm", "3/16in" or "0.187in"'
     if isinstance(value, str) or _is_quantity(value):
         return _convert(argument, value, "millimetre", expected, _spelling)
+    return _plain(argument, value, expected)
+
+
+def power_W(value: Any, argument: str = "power_W") -> Any:
+    """A power in W from a number (W), a string such as ``"3kW"``, or by pint. Raises as `temperature_C`."""
+    expected = 'a power such as 3000 (W), "3kW" or "2500W"'
+    if isinstance(value, str) or _is_quantity(value):
+        return _convert(argument, value, "watt", expected, {})
     return _plain(argument, value, expected)

@@ -7,7 +7,6 @@ import numpy as np
 import pytest
 from scipy import integrate
 
-import decalesce as dc
 from check_files import read_checks
 from conduction_bodies import (
     BODIES,
@@ -16,16 +15,16 @@ from conduction_bodies import (
     DENSITY,
     DIFFUSIVITY,
     EN1993,
-    HEAT_CAPACITY,
     STEFAN_BOLTZMANN,
     ZERO_C,
     Case,
+    Floats,
     en1993_enthalpy,
     en1993_heat_capacity,
     furnace,
     random_case,
 )
-from decalesce.conduction import Material, Mesh, Piece, Trace, heat, heat_batch
+from decalesce.conduction import Material, Mesh, Piece, Trace, heat
 from decalesce.histories import History
 
 ROWS = read_checks("furnace_heating.csv")
@@ -40,10 +39,7 @@ def test_the_enthalpy_of_the_tests_is_the_integral_of_their_heat_capacity() -> N
 
 
 def heated(row: Any) -> Trace:
-    if row.shape == "lumped":
-        body = Mesh("lumped", row.half_mm)
-    else:
-        body = Mesh(row.shape, 2.0 * row.half_mm, cells=40)
+    body = Mesh("lumped", row.half_mm) if row.shape == "lumped" else Mesh(row.shape, 2.0 * row.half_mm, cells=40)
     steel = EN1993
     if not math.isnan(row.heat_capacity):
         steel = Material.constant(CONDUCTIVITY, row.heat_capacity, row.density)
@@ -68,7 +64,7 @@ def test_heat_up_in_a_furnace(row: Any) -> None:
 
 
 def test_heat_up_rows_were_found() -> None:
-    assert len(ROWS) == 18
+    assert len(ROWS) == 17
     assert (ROWS.gate == "exact").all()
     assert set(ROWS["shape"]) == {"lumped", "plate", "round"}
 
@@ -79,9 +75,7 @@ def test_heat_taken_up_is_the_enthalpy_gained(shape: str, steel: str) -> None:
     """To a millionth, through a cold start, an overshoot and a fall, at a coarse tolerance too."""
     history = History(np.array([0.0, 900.0, 1000.0, 2500.0, 4000.0]), np.array([100.0, 880.0, 930.0, 930.0, 300.0]))
     for tolerance in (2.0, 0.05):
-        trace = heat(
-            BODIES[shape], MATERIALS[steel], history, film_W_m2K=25.0, emissivity=0.8, tolerance_K=tolerance
-        )
+        trace = heat(BODIES[shape], MATERIALS[steel], history, film_W_m2K=25.0, emissivity=0.8, tolerance_K=tolerance)
         assert trace.heat_in_J == pytest.approx(trace.enthalpy_gained_J, rel=1e-6)
         assert trace.heat_in_J > 0.0
 
@@ -110,7 +104,7 @@ def test_heat_taken_up_is_the_flux_through_the_surface(shape: str, steel: str) -
 
 @pytest.mark.parametrize(
     ("shape", "share"),
-    [("plate", 0.0125), ("round", 0.02**2 / 2.0), ("sphere", 0.02**3 / 3.0), ("hexagon", 0.03**2 / 8.0 / 3.0**0.5)],
+    [("plate", 0.0125), ("round", 0.02**2 / 2.0), ("sphere", 0.02**3 / 3.0), ("hexagon", 0.03**2 / 4.0 / 3.0**0.5)],
 )
 def test_heat_to_reach_the_furnace_is_that_of_the_steel(shape: str, share: float) -> None:
     """Size by geometry (half a plate, a radian of a round, a sixth of a hexagon), enthalpy by EN 1993-1-2."""
@@ -152,26 +146,38 @@ def test_order_in_space_against_the_series(shape: str) -> None:
         for point in places(shape, cells):
             at = body.position_mm[point][::-1]
             assert all(0.0 <= x <= half + 1e-9 for x, half in zip(at, halves, strict=True))
-            error = max(error, np.abs(trace.temperature_C(times, point) - piece.temperature_C(times, **ends, at_mm=tuple(at))).max())
+            wrong = trace.temperature_C(times, point) - piece.temperature_C(times, **ends, at_mm=tuple(at))
+            error = max(error, float(np.abs(wrong).max()))
         worst.append(error)
-    orders = np.log2(np.divide(worst[:-1], worst[1:]))
-    print(shape, worst, orders)
-    assert (orders >= 1.9).all()
-    assert worst[-1] < 0.5
+    assert (np.log2(np.divide(worst[:-1], worst[1:])) >= 1.9).all()
+    assert worst[-1] < 0.2
 
 
 def test_order_in_space_of_a_hexagon() -> None:
-    """No series for it: differences between successive refinements."""
+    """No series for it: differences between successive refinements, at the centre, the middle of a flat and the mean.
+
+    At the corner itself, where the flow round it is only known at the points, the square carries a logarithm, as for
+    linear elements: the order seen is 1.7 and rising.
+    """
     film, times = 800.0, np.array([20.0, 60.0, 150.0])
-    found = []
-    for cells in (3, 6, 12, 24):
+    found, corners = [], []
+    for cells in (6, 12, 24, 48):
         body = Mesh("hexagon", 40.0, cells=cells)
         trace = heat(body, CONSTANT, furnace(820.0, 200.0), film_W_m2K=film, tolerance_K=2e-5)
-        found.append(np.concatenate([trace.centre_C(times), trace.surface_C(times)]))
-    changes = [np.abs(fine - coarse).max() for coarse, fine in zip(found[:-1], found[1:], strict=True)]
-    orders = np.log2(np.divide(changes[:-1], changes[1:]))
-    print(changes, orders)
-    assert (orders >= 1.9).all()
+        flat = trace.temperature_C(times, body.points - 1 - cells // 2)
+        found.append([trace.centre_C(times), flat, trace.mean_C(times)])
+        corners.append(trace.surface_C(times))
+    assert (orders(np.array(found)) >= 1.9).all()
+    rising = orders(np.array(corners)[:, None])
+    assert (rising >= 1.65).all()
+    assert rising[1] > rising[0]
+
+
+def orders(by_refinement: Floats) -> Floats:
+    """From differences of successive halvings, worst over time: (refinements, places, times) in."""
+    changes = np.abs(np.diff(by_refinement, axis=0)).max(axis=2)
+    found: Floats = np.log2(changes[:-1] / changes[1:])
+    return found
 
 
 @pytest.mark.parametrize("shape", ["plate", "round", "sphere", "rectangle", "hexagon"])
@@ -185,9 +191,8 @@ def test_order_in_time_to_set_point_with_the_peak(shape: str) -> None:
         times.append(trace.time_to_s(840.0, body.centre))
     errors = np.abs(np.array(times[:-1]) - times[-1])
     order = np.log2(errors[0] / errors[-1]) / 2.0
-    print(shape, times, errors, order)
     assert order >= 1.5
-    assert errors[-1] < 2e-3 * times[-1]
+    assert errors[-1] < 2e-4 * times[-1]
 
 
 def error_in_tolerances(case: Case) -> float:
@@ -210,7 +215,6 @@ def test_global_error_keeps_to_the_tolerance() -> None:
     cases = [random_case(random) for _ in range(200)]
     assert len({case.shape for case in cases}) == 9
     errors = np.array([error_in_tolerances(case) for case in cases])
-    share = (errors <= 3.0).mean()
-    print(f"error / tolerance: median {np.median(errors):.2f}, 95 % {np.quantile(errors, 0.95):.2f}, most {errors.max():.2f}")
-    assert share >= 0.95
+    print(f"error over tolerance: 95 % within {np.quantile(errors, 0.95):.2f}, all within {errors.max():.2f}")
+    assert (errors <= 3.0).mean() >= 0.95
     assert errors.max() <= 10.0

@@ -32,6 +32,7 @@ PYTHON_ROOMS = {
     "thermal": 3,
     "critical": 5,
     "martensite": 5,
+    "furnace": 6,
     "heating": 7,
     "austenite": 7,
     "quench": 7,

@@ -1,5 +1,7 @@
 """Thermal properties against EN 1993-1-2, independent quadrature and the neighbours in print."""
 
+from itertools import pairwise
+
 import numpy as np
 import pandas as pd
 import pytest
@@ -12,6 +14,7 @@ from check_files import DATA, read_checks
 from decalesce.plan.shop import FURNACES
 
 ROWS = read_checks("thermal.csv")
+EXACT = ROWS[ROWS.gate.eq("exact")]
 POINTS = pd.read_csv(DATA / "tables" / "thermal_conductivity.csv")
 FAMILIES = pd.read_csv(DATA / "tables" / "thermal_families.csv").set_index("family")
 CONSTANTS = pd.read_csv(DATA / "tables" / "thermal_constants.csv").set_index("name").value
@@ -28,15 +31,23 @@ def answer(row: pd.Series) -> float:
     return float(at(row.temperature_C))
 
 
-@pytest.mark.parametrize("row", [row for _, row in ROWS.iterrows()], ids=ROWS.case_id)
+@pytest.mark.parametrize("row", [row for _, row in EXACT.iterrows()], ids=EXACT.case_id)
 def test_check_rows(row: pd.Series) -> None:
-    """EN 1993-1-2 values and enthalpies, and independent quadrature; rows to report lie inside a printed span too."""
+    """EN 1993-1-2 values and enthalpies, and independent quadrature."""
     assert abs(answer(row) - row.expected) <= row.tolerance
 
 
 def test_enough_rows_are_exact() -> None:
-    assert (ROWS.gate == "exact").sum() >= 50
-    assert not (ROWS.gate.eq("exact") & ROWS.status.eq("memory")).any()
+    assert len(EXACT) >= 50
+    assert not EXACT.status.eq("memory").any()
+
+
+def test_annex_c_beside_a_fit_for_316() -> None:
+    """Mills 2002: conductivity within the 10 % of its data; heat capacity up to 13 % above the standard when hot."""
+    rows = ROWS[ROWS.source.eq("Mills2002")]
+    miss = np.array([answer(row) / row.expected - 1 for _, row in rows.iterrows()])
+    assert np.abs(miss).max() < 0.14
+    assert np.abs(miss[rows.quantity.eq("conductivity")]).max() < 0.10
 
 
 EVERY = [
@@ -56,7 +67,7 @@ def test_the_integral_of_the_heat_capacity_is_the_enthalpy(steel: dc.thermal.The
         spots += [steel.Ac1_C, steel.Ac1_C + CONSTANTS.eutectoid_spread, steel.end_C]
     spots = sorted(spots)
     whole = 0.0
-    for left, right in zip(spots, spots[1:], strict=False):
+    for left, right in pairwise(spots):
         if right - left < 1e-9:
             continue
         # a branch holds from its lower end on, so the upper end itself stays out of the piece
@@ -109,14 +120,14 @@ def test_the_arrest_is_the_steels_own() -> None:
         assert begin < peak < begin + CONSTANTS.eutectoid_spread
 
 
-@pytest.mark.parametrize("conductivity_set", sorted(POINTS.set.unique()))
+@pytest.mark.parametrize("conductivity_set", sorted(POINTS[POINTS.role.eq("neighbour")].set.unique()))
 def test_bands_cover_the_neighbours(conductivity_set: str) -> None:
     """Nine of ten points of neighbouring steels in print (and from memory) lie inside the family's band."""
     rows = POINTS[POINTS.set.eq(conductivity_set) & POINTS.role.eq("neighbour")]
     family = FAMILIES.index[FAMILIES.conductivity_set.eq(conductivity_set)][0]
     steel = dc.thermal.steel(family)
     miss = np.abs(rows.conductivity_W_mK / steel.conductivity_at(rows.temperature_C.to_numpy(float)) - 1)
-    assert (miss <= steel.conductivity_half_width).mean() >= 0.9 or rows.empty
+    assert (miss <= steel.conductivity_half_width).mean() >= 0.9
 
 
 def test_printed_points_of_a_family_are_met_below_the_transformation() -> None:
@@ -132,9 +143,9 @@ def test_a_composition_brings_its_own_temperatures() -> None:
     w = dc.Composition(C=0.84, Mn=0.75, Si=0.20)
     critical = dc.critical.temperatures(w)
     steel = dc.thermal.steel(w)
-    assert steel.Ac1_C == critical.Ac1.value
+    assert steel.Ac1_C == critical.ac1.value
     assert dc.thermal.steel(w, Ac1_C="1350F").Ac1_C == pytest.approx(732.2, abs=0.05)
-    assert dc.thermal.steel(w, "cooling").low_C == critical.Ms.value
+    assert dc.thermal.steel(w, "cooling").low_C == critical.ms.value
     assert dc.thermal.steel("D2").family == "tool_11_13_cr"
     assert "from_memory" in dc.thermal.steel("D2").flags
 

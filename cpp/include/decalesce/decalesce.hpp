@@ -12,6 +12,7 @@
 #include "ground/section.hpp"
 #include "ground/units.hpp"
 #include "heating.hpp"
+#include "heating/arrest.hpp"
 #include "laws/critical.hpp"
 #include "laws/fe_c.hpp"
 #include "laws/hardness.hpp"

@@ -161,14 +161,16 @@ def heat_batch(
     within_K: Any = 10.0,
     tolerance_K: Any = 0.1,
     stop_within: bool = False,
-) -> dict[str, NDArray[np.float64]]:
+) -> dict[str, NDArray[Any]]:
     """Many bodies at once, like ones side by side in the lanes of the processor.
 
     Arrays of shape (n,): ``time_within_s`` (surface and centre within ``within_K`` of the last temperature),
     ``largest_difference_K`` (surface less centre) and ``difference_time_s``, ``surface_C`` and ``centre_C`` at the end,
-    ``heat_in_J``. One material or one history serves all. With ``stop_within`` a body is left when it has got there. A
-    row that cannot be (None, a NaN, a film below zero) gives NaN and stops nothing. Raises ValueError for shapes that
-    do not fit.
+    ``heat_in_J``, and ``flags`` (bits, `decalesce.flags.names`). One material or one history serves all. With
+    ``stop_within`` a body is left when it has got there. A row that cannot be (None, a NaN, a film below zero or above
+    1e6 W/m2K) gives NaN, is flagged ``nan_input`` or ``impossible_input``, and stops nothing; a furnace that is never
+    hotter than the start is flagged ``not_heating``, a temperature off the material's table ``outside_range``. Raises
+    ValueError for shapes that do not fit.
     """
     rows = len(bodies)
     made: list[Any] = [materials] * rows if isinstance(materials, Material) else list(materials)
@@ -177,7 +179,7 @@ def heat_batch(
     for argument, given in (("materials", made), ("surroundings", around)):
         if len(given) != rows:
             raise ValueError(f"{argument} has {len(given)} rows; bodies has {rows}")
-    found: dict[str, NDArray[np.float64]] = _core.conduction_heat_batch(
+    found: dict[str, NDArray[Any]] = _core.conduction_heat_batch(
         made,
         meshes,
         around,

@@ -56,9 +56,16 @@ enum class Flag : std::uint8_t {
   no_model,
   range_from_memory,
   size_impossible,
+  not_heating,
+  not_at_temperature,
+  no_arrest,
+  heated_too_fast,
+  trace_too_noisy,
+  controller_hold,
+  recalescence,
 };
 
-inline constexpr std::size_t flag_count = static_cast<std::size_t>(Flag::size_impossible) + 1;
+inline constexpr std::size_t flag_count = static_cast<std::size_t>(Flag::recalescence) + 1;
 
 struct FlagText {
   Flag flag;
@@ -168,6 +175,22 @@ inline constexpr std::array<FlagText, flag_count> flag_texts{{
      "formula near the ends of the range."},
     {Flag::size_impossible, "size_impossible", Level::stop,
      "No bar or die block is this thick; check the unit of the size (5 m for 5 mm) and ask again."},
+    {Flag::not_heating, "not_heating", Level::caution,
+     "The furnace is colder than the work, which cools in it; check the temperatures and their units."},
+    {Flag::not_at_temperature, "not_at_temperature", Level::stop,
+     "The steel is not at temperature when this history ends: give it more time or power, or load fewer pieces."},
+    {Flag::no_arrest, "no_arrest", Level::caution,
+     "The trace shows no arrest: heat slowly through Ac1 and 30 K beyond, with the thermocouple touching the steel. "
+     "Steel with little carbon shows little."},
+    {Flag::heated_too_fast, "heated_too_fast", Level::caution,
+     "The work passes Ac1 in too few readings to show an arrest; heat slower, take a thicker piece or log more often."},
+    {Flag::trace_too_noisy, "trace_too_noisy", Level::caution,
+     "The readings scatter too much to show an arrest; screen and earth the wires, or average before logging."},
+    {Flag::controller_hold, "controller_hold", Level::caution,
+     "The work slowed down and went on, but the furnace did it or may have done it; log the furnace beside the work, or "
+     "heat in a furnace that stands still well above Ac1."},
+    {Flag::recalescence, "recalescence", Level::note,
+     "An arrest on cooling is undercooled by an unknown amount; it is no check of Ac1 or of a sensor."},
 }};
 
 /// A set of flags: a value, cheap to copy and to join.

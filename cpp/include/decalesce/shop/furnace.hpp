@@ -3,11 +3,16 @@
 // the lining is layers through which heat goes out to the room; power is what it takes to hold the set point, as far as
 // there is any. So "how long after the door closed" has an answer, and the soak is counted from when the steel is
 // there.
+#include <cmath>
 #include <cstddef>
+#include <string_view>
 #include <vector>
 
+#include "../ground/flags.hpp"
 #include "../ground/history.hpp"
 #include "../solvers/conduction/run.hpp"
+#include "../tables/furnace.hpp"
+#include "load.hpp"
 
 namespace decalesce::furnace {
 
@@ -36,21 +41,20 @@ struct Furnace {
   double door_area() const { return width * height; }
   /// Loss of the furnace at rest, W.
   double loss_W(double chamber_C) const;
+  /// Mean of hot and outer face at rest, degC.
+  double lining_mean_C(double chamber_C) const;
 };
 
 /// Throws std::invalid_argument naming what cannot be.
 void check(const Furnace& furnace);
 
-struct Load {
-  std::size_t pieces = 1;
-  double piece_volume = 0.0;  // m3
-  double start_C = 20.0;
-  double door_open_s = 0.0;  // before the load is in and the door closed
-};
+/// A lining of data/tables/linings.csv in the furnace, which gives sizes and thickness: its conductivity is that at the
+/// mean temperature it has at rest with this chamber. `outside_table` is set where that mean lies beyond the points,
+/// whose nearest counts. Throws std::invalid_argument for an unknown name.
+Furnace lined(Furnace furnace, std::string_view lining, double chamber_C, Flags& flags);
 
-/// Share of the furnace that a face sees which looks at its like across a gap: 1 less the view factor between two long
-/// parallel strips of this depth, by crossed strings. 0 when they touch. [computed: Hottel's crossed strings]
-double open_share(double gap, double depth);
+/// A kiln shelf over the whole floor and, where there are elements, these, J/K. [common practice, no source]
+double usual_contents_J_K(const Furnace& furnace, bool elements);
 
 struct Loaded {
   History chamber;          // degC against s after the door closed
@@ -62,19 +66,20 @@ struct Loaded {
   double into_load_J = 0.0;
   double lost_J = 0.0;    // to the room, the open door left out
   double stored_J = 0.0;  // gain of chamber and lining
+  Flags flags;            // not_heating, not_at_temperature
 };
 
 struct Options {
   double set_point_C = NAN;
   double duration_s = 0.0;
-  double within_K = 10.0;           // of the set point, for the steel
-  double recovered_within_K = 5.0;  // for the chamber
-  double tolerance_K = 0.1;
+  double within_K = tables::furnace::constants::steel_within;                // of the set point, for the steel
+  double recovered_within_K = tables::furnace::constants::recovered_within;  // for the chamber
+  double tolerance_K = conduction::default_tolerance_K;
+  int finer = 1;  // this many times finer than usual in time and in the lining
 };
 
 /// A furnace that has stood at its set point long enough for the lining to be at rest is opened, loaded and closed.
 /// Throws std::invalid_argument naming what cannot be.
-Loaded load(const Furnace& furnace, const conduction::Material& material, const conduction::Mesh& mesh,
-            const Load& load, const Options& options);
+Loaded load(const Furnace& furnace, const conduction::Material& material, const Load& load, const Options& options);
 
 }  // namespace decalesce::furnace

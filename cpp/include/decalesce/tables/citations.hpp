@@ -136,6 +136,7 @@ enum class Citation : std::uint16_t {
   SupplierSheets,
   SverdlinNess1997,
   Tamura1970,
+  TIASA2001,
   TradeColourChart,
   TradePages,
   Trzaska2016,
@@ -155,7 +156,7 @@ struct CitationEntry {
   std::string_view status;
 };
 
-inline constexpr std::array<CitationEntry, 135> citation_entries{{
+inline constexpr std::array<CitationEntry, 136> citation_entries{{
     {"Andrews1965", "two-pages"},
     {"ASM_52100_Note", "page"},
     {"ASM_ColdTreating", "page"},
@@ -280,6 +281,7 @@ inline constexpr std::array<CitationEntry, 135> citation_entries{{
     {"SupplierSheets", "two-pages"},
     {"SverdlinNess1997", "memory"},
     {"Tamura1970", "memory"},
+    {"TIASA2001", "page"},
     {"TradeColourChart", "page"},
     {"TradePages", "two-pages"},
     {"Trzaska2016", "memory"},

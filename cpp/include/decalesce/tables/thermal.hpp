@@ -116,7 +116,7 @@ inline constexpr std::array<ThermalFamily, 10> families{{
     {"low_alloy", "low_alloy", 0.18, 0.05, 7830.0, 0.005, 735.0, 800.0, true, Citation::Incropera_HeatTransfer},
     {"hyper_low_alloy", "low_alloy", 0.25, 0.06, 7810.0, 0.005, 745.0, 870.0, true, Citation::Incropera_HeatTransfer},
     {"silicon_spring", "silicon", 0.3, 0.06, 7700.0, 0.01, 755.0, 830.0, true, Citation::CommonPractice},
-    {"tool_3_5_cr", "hot_work", 0.25, 0.07, 7800.0, 0.01, 845.0, 920.0, false, Citation::SteelmakerCards},
+    {"tool_3_5_cr", "hot_work", 0.32, 0.07, 7800.0, 0.01, 845.0, 920.0, false, Citation::SteelmakerCards},
     {"tool_11_13_cr", "carbide_rich", 0.25, 0.07, 7700.0, 0.015, 800.0, 850.0, false, Citation::SteelmakerCards},
     {"martensitic_stainless", "chromium_12", 0.2, 0.07, 7750.0, 0.01, 820.0, 880.0, false, Citation::TradePages},
     {"high_speed", "carbide_rich", 0.3, 0.1, 8160.0, 0.03, 830.0, 870.0, false, Citation::SteelmakerCards},

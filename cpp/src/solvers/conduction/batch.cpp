@@ -8,6 +8,9 @@ namespace decalesce::conduction {
 
 namespace {
 
+/// Bins of a material of constant properties: one, and the straight ones at the ends.
+constexpr std::size_t straight_bins = 3;
+
 /// Watches the lanes of one packet.
 struct Watch {
   const Body* bodies;  // by lane
@@ -64,9 +67,25 @@ struct Watch {
   }
 };
 
-bool usable(const Body& body, double tolerance_K) {
-  return body.material != nullptr && body.mesh != nullptr && body.surroundings != nullptr &&
-         std::isfinite(body.start_C) && trouble(*body.surroundings, tolerance_K) == nullptr;
+/// Why a body cannot be solved; empty when it can.
+Flags refusal(const Body& body, double tolerance_K) {
+  if (body.material == nullptr || body.mesh == nullptr || body.surroundings == nullptr) return Flag::impossible_input;
+  const Surroundings& around = *body.surroundings;
+  if (std::isnan(body.start_C + around.film_W_m2K + around.emissivity)) return Flag::nan_input;
+  if (!std::isfinite(body.start_C) || body.start_C <= -zero_celsius_K || trouble(around, tolerance_K) != nullptr)
+    return Flag::impossible_input;
+  return {};
+}
+
+Flags doubts(const Body& body) {
+  Flags flags;
+  const double hottest = body.surroundings->temperature.peak_C();
+  if (hottest < body.start_C) flags |= Flag::not_heating;
+  // constant properties hold anywhere, a table only between its ends
+  if (body.material->bins().size() > straight_bins &&
+      (hottest > body.material->hottest_C() || body.start_C < body.material->coolest_C()))
+    flags |= Flag::outside_range;
+  return flags;
 }
 
 }  // namespace
@@ -78,10 +97,12 @@ std::vector<Summary> heat_batch(std::span<const Body> bodies, double within_K, d
   // meshes of the same make have the same links; side by side go bodies that take about as many steps
   std::map<std::tuple<std::size_t, std::size_t, std::size_t, int>, std::vector<std::size_t>> groups;
   for (std::size_t row = 0; row < bodies.size(); ++row) {
-    if (!usable(bodies[row], tolerance_K)) {
+    answers[row].flags = refusal(bodies[row], tolerance_K);
+    if (!answers[row].flags.empty()) {
       answers[row].largest_difference_K = answers[row].difference_time_s = NAN;
       continue;
     }
+    answers[row].flags = doubts(bodies[row]);
     const Mesh& m = *bodies[row].mesh;
     groups[{m.volume.size(), m.links.size(), m.faces.size(), m.band}].push_back(row);
   }

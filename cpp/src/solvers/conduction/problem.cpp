@@ -13,8 +13,8 @@ constexpr double share_of_a_step = 0.5;
 }  // namespace
 
 const char* trouble(const Surroundings& surroundings, double tolerance_K) {
-  if (!(surroundings.film_W_m2K >= 0.0) || !std::isfinite(surroundings.film_W_m2K))
-    return "film_W_m2K: expected zero or more, W/m2K";
+  if (!(surroundings.film_W_m2K >= 0.0 && surroundings.film_W_m2K <= largest_film_W_m2K))
+    return "film_W_m2K: expected 0 to 1e6 W/m2K";
   if (!(surroundings.emissivity >= 0.0 && surroundings.emissivity <= 1.0)) return "emissivity: expected 0 to 1";
   if (surroundings.film_W_m2K + surroundings.emissivity == 0.0)
     return "film_W_m2K and emissivity are both zero: nothing heats the body";

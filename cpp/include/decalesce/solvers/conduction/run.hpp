@@ -6,6 +6,7 @@
 #include <span>
 #include <vector>
 
+#include "../../ground/flags.hpp"
 #include "../../ground/history.hpp"
 #include "material.hpp"
 #include "mesh.hpp"
@@ -74,6 +75,8 @@ class Trace {
 };
 
 inline constexpr double default_tolerance_K = 0.1;
+/// Boiling water gives a few times 10^4 W/m2K; what is a hundred times more is a slip of units.
+inline constexpr double largest_film_W_m2K = 1e6;
 
 /// From a uniform temperature, degC. Error is controlled to `tolerance_K` at every point. Throws std::invalid_argument
 /// for a start, film coefficient, emissivity or tolerance that cannot be.
@@ -118,10 +121,11 @@ struct Summary {
   double surface_C = NAN;  // at the end
   double centre_C = NAN;
   double heat_in_J = NAN;
+  Flags flags;  // impossible_input, nan_input, not_heating, outside_range
 };
 
 /// Many bodies, those of like mesh side by side in the lanes of the processor. With `stop_within` a body is left when
-/// it has got there. A body that cannot be (a null pointer, a NaN) gives NaN.
+/// it has got there. A body that cannot be (a null pointer, a NaN, an absurd film) gives NaN and a flag.
 std::vector<Summary> heat_batch(std::span<const Body> bodies, double within_K, double tolerance_K = default_tolerance_K,
                                 bool stop_within = false);
 
