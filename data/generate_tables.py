@@ -18,7 +18,7 @@ from pathlib import Path
 
 from critical_header import critical
 from furnace_header import furnace
-from stage_headers import alloy_austenite, heat_up, hold_families, named_numbers
+from stage_headers import alloy_austenite, heat_up, heat_up_set_point, hold_families, named_numbers
 from thermal_header import thermal
 
 DATA = Path(__file__).resolve().parent
@@ -341,7 +341,7 @@ def temper_bands() -> str:
             doubles("temper_band_one_hour_C", centres),
             grid(
                 "temper_band_half_width_HRC",
-                "Holds nine of ten measurements on steels left out of the fit [family][temper].",
+                "Set to hold nine of ten rows of steels left out of the fit [family][temper].",
                 [[cells[family, centre] for centre in centres] for family in families],
             ),
         ]
@@ -408,6 +408,10 @@ TABLES: dict[str, tuple[str, Callable[[], str]]] = {
     ),
     "alloy_austenite": ("data/tables/alloy_austenite.csv", lambda: alloy_austenite(rows("tables/alloy_austenite.csv"))),
     "heat_up": ("data/tables/heat_up.csv", lambda: heat_up(rows("tables/heat_up.csv"))),
+    "heat_up_set_point": (
+        "data/tables/heat_up_set_point.csv",
+        lambda: heat_up_set_point(rows("tables/heat_up_set_point.csv")),
+    ),
     "hold_families": ("data/tables/hold_families.csv", lambda: hold_families(rows("tables/hold_families.csv"))),
     "arrest_rules": (
         "data/tables/arrest_rules.csv",

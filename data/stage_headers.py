@@ -66,6 +66,17 @@ def heat_up(table: list[Row]) -> str:
     )
 
 
+def heat_up_set_point(table: list[Row]) -> str:
+    """How the heat-up goes with the set point."""
+    return _array(
+        "heat_up_set_point",
+        "HeatUpSetPoint",
+        "Heat-up time over that at 850 degC, by set point, in a furnace that radiates and in a bath.",
+        [("set_point_C", "number"), ("radiating", "number"), ("bath", "number")],
+        table,
+    )
+
+
 def hold_families(table: list[Row]) -> str:
     """Which soak rule speaks for which family; the first row that fits counts."""
     return _array(

@@ -278,7 +278,8 @@ Window window(const Composition& steel) {
 
   const Aim aim = aim_of(steel, t);
   Parts parts{};
-  parts[static_cast<std::size_t>(Part::table)] = rule::aim_scatter;
+  const bool alloyed = t.family == Family::low_alloy || t.family == Family::hyper_low_alloy;
+  parts[static_cast<std::size_t>(Part::table)] = alloyed ? rule::aim_scatter_alloyed : rule::aim_scatter;
   parts[static_cast<std::size_t>(Part::composition)] = aim.composition_half_width;
   Sources sources = aim.sources;
   sources.add(Citation::SAE_J412).add(Citation::EN_ISO4957);

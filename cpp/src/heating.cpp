@@ -5,9 +5,10 @@
 #include <utility>
 
 #include "decalesce/tables/heat_up.hpp"
+#include "decalesce/tables/heat_up_set_point.hpp"
 #include "decalesce/tables/hold_families.hpp"
 #include "decalesce/tables/soak_model.hpp"
-#include "decalesce/tables/soak_rules.hpp"
+#include "heating/soak_rule.hpp"
 
 namespace decalesce::heating {
 
@@ -30,11 +31,6 @@ struct Anchor {
   double seconds;
 };
 
-constexpr const tables::SoakRule& rule_of(std::string_view id) {
-  for (const auto& row : tables::soak_rules)
-    if (row.id == id) return row;
-  throw "no such rule in soak_rules.csv";
-}
 /// `sides`: thickness over volume-to-surface, 2 for a plate and 4 for a round.
 constexpr Anchor anchor(std::string_view id, double sides) {
   return {rule_of(id).section_min_mm / sides, rule_of(id).low};
@@ -56,6 +52,20 @@ double still_furnace_s(double length_mm) {
   const Anchor& b = anchors[k];
   return a.seconds + (b.seconds - a.seconds) * (length_mm - a.volume_to_surface_mm) /
                          (b.volume_to_surface_mm - a.volume_to_surface_mm);
+}
+
+/// Time at a set point over that of the stored cases; salt and a fluidized bed do not radiate.
+double set_point_factor(Furnace furnace, double set_point_C) {
+  const auto& table = tables::heat_up_set_point;
+  const double T = std::isnan(set_point_C) ? model::reference_C : set_point_C;
+  const bool bath = furnace == Furnace::neutral_salt || furnace == Furnace::fluidized_bed;
+  const auto read = [&](std::size_t k) { return bath ? table[k].bath : table[k].radiating; };
+  if (T <= table.front().set_point_C) return read(0);
+  for (std::size_t k = 1; k < table.size(); ++k)
+    if (T <= table[k].set_point_C)
+      return std::lerp(read(k - 1), read(k),
+                       (T - table[k - 1].set_point_C) / (table[k].set_point_C - table[k - 1].set_point_C));
+  return read(table.size() - 1);
 }
 
 Estimate between(double low, double value, double high, Flags flags, const Sources& sources, Part part) {
@@ -90,18 +100,13 @@ double share_of_thick(const tables::HoldFamily& practice, double thickness_mm) {
   return (thickness_mm - practice.thin_up_to_mm) / (practice.thick_from_mm - practice.thin_up_to_mm);
 }
 
-Flags section_refusal(const Section& section) {
-  if (!section.valid()) return std::isnan(section.thickness) ? Flag::nan_input : Flag::impossible_input;
-  return section.ruling() > model::largest_section_mm * mm ? Flags(Flag::size_impossible) : Flags();
-}
-
 Flags refusal(const Section& section, const Composition& steel) {
   Flags flags;
   double sum = 0.0;
   for_each_element([&](Element e) { sum += steel.amount[e]; });
   if (std::isnan(sum)) flags |= Flag::nan_input;
   if (steel.stated[index(Element::C)] == Stated::not_stated) flags |= Flag::carbon_not_stated;
-  return flags | section_refusal(section);
+  return flags | unusable(section);
 }
 
 Estimate equalize(const Section& section) {
@@ -150,11 +155,16 @@ bool made_for(const tables::SoakRule& rule, double thickness_mm) {
 
 }  // namespace
 
-Estimate heat_through(const Section& section, Furnace furnace) {
-  if (const Flags refused = section_refusal(section); !refused.empty()) return Estimate::missing(Unit::second, refused);
+Flags unusable(const Section& section) {
+  if (!section.valid()) return std::isnan(section.thickness) ? Flag::nan_input : Flag::impossible_input;
+  return section.ruling() > model::largest_section_mm * mm ? Flags(Flag::size_impossible) : Flags();
+}
+
+Estimate heat_through(const Section& section, Furnace furnace, double set_point_C) {
+  if (const Flags refused = unusable(section); !refused.empty()) return Estimate::missing(Unit::second, refused);
   const double length = governing_mm(section);
   const auto& row = tables::heat_up[static_cast<std::size_t>(furnace)];
-  const double still = still_furnace_s(length);
+  const double still = still_furnace_s(length) * set_point_factor(furnace, set_point_C);
   Flags flags = Flag::derived;
   if (length > anchors[last_anchor].volume_to_surface_mm) flags |= Flag::thick_section;
   Sources sources(Citation::EN_1993_1_2);
@@ -162,10 +172,10 @@ Estimate heat_through(const Section& section, Furnace furnace) {
   return between(still * row.low_factor, still * row.factor, still * row.high_factor, flags, sources, Part::formula);
 }
 
-Soak soak(const Section& section, const Composition& steel, Furnace furnace) {
+Soak soak(const Section& section, const Composition& steel, Furnace furnace, double set_point_C) {
   Soak s;
-  s.heat_up_s = heat_through(section, furnace);
-  const Flags of_section = section_refusal(section);
+  s.heat_up_s = heat_through(section, furnace, set_point_C);
+  const Flags of_section = unusable(section);
   s.equalize_s = of_section.empty() ? equalize(section) : Estimate::missing(Unit::second, of_section);
   s.hold_rule = tables::soak_rules.size();
   const Flags refused = refusal(section, steel);

@@ -218,11 +218,12 @@ Passage passage(const Readings& work, double low, double high) {
 Finding why_nothing(const Readings& work, double low, double high) {
   const Passage p = passage(work, low, high);
   if (!(p.span_K > rules::least_beyond)) return Finding::not_reached;
-  const double step = std::max(p.span_K / std::max(p.readings, 1.0), 0.5 * p.largest_step_K);
-  const double readings = rules::usual_excess / step;  // that the usual arrest would last
-  if (readings < rules::least_samples) return Finding::too_fast;
-  const double blur = rules::significance * work.noise * std::sqrt(12.0 / readings);
-  return blur > rules::least_depth * rules::usual_excess ? Finding::too_noisy : Finding::no_arrest;
+  const double mean_step = p.span_K / std::max(p.readings, 1.0);
+  const double blur = rules::significance * work.noise * std::sqrt(12.0 * mean_step / rules::usual_excess);
+  if (blur > rules::least_depth * rules::usual_excess) return Finding::too_noisy;
+  // one long gap hides an arrest as well as few readings do
+  const double step = std::max(mean_step, 0.5 * p.largest_step_K);
+  return step * rules::least_samples > rules::usual_excess ? Finding::too_fast : Finding::no_arrest;
 }
 
 /// Dips of one step of the ladder while the trace first passes the range.

@@ -29,19 +29,32 @@ bool differs(const austenite::Window& computed, const austenite::Window& publish
          aim > published.hottest.value + tables::plan::differs_from_published_K;
 }
 
-/// The window a plan works by: computed where a rule is safe, else published.
+void mark(austenite::Window& w, Flag flag) {
+  for (Estimate* e : {&w.coolest, &w.aim, &w.hottest}) e->flags |= flag;
+}
+
+/// The window a plan works by: computed where a rule is safe and the published one of the grade agrees, else published.
 void choose_window(const Question& q, Screen& s) {
-  s.window = austenite::window(q.steel);
+  s.computed = austenite::window(q.steel);
+  s.window = s.computed;
+  if (q.standing == Standing::not_this_grade) return mark(s.window, Flag::not_this_grade);
   if (std::isnan(q.published_coolest_C)) return;
   const austenite::Window published = published_window(q.published_coolest_C, q.published_hottest_C);
   const bool computed = !std::isnan(s.window.aim.value);
   const bool apart = computed && differs(s.window, published);
-  if (!computed || (apart && q.air_hardening)) {
+  if (!computed || (apart && (q.air_hardening || q.standing == Standing::inside))) {
     s.window = published;
+    if (computed) s.window.reasons = s.computed.reasons;
     s.window_published = true;
   } else if (apart) {
-    for (Estimate* e : {&s.window.coolest, &s.window.aim, &s.window.hottest}) e->flags |= Flag::differs_from_published;
+    mark(s.window, Flag::differs_from_published);
   }
+}
+
+/// Plain carbon steel hardens to a small depth whatever the quench.
+bool middle_stays_soft(const Question& q, critical::Family family) {
+  return (family == critical::Family::plain_hypo || family == critical::Family::plain_hyper) && q.section.valid() &&
+         q.section.ruling() > tables::plan::shallow_section_mm * 1e-3;
 }
 
 /// Neither the hardness of a neighbour's martensite nor a temper of it says anything where a third of the steel may be
@@ -67,7 +80,7 @@ Screen screen(const Question& q) {
   const bool sized = q.section.valid();
   const Section section =
       sized ? q.section : Section{Shape::plate, tables::plan::assumed_thickness_mm * 1e-3, 0.0, 0.0, 0.0};
-  s.soak = heating::soak(section, q.steel, q.furnace);
+  s.soak = heating::soak(section, q.steel, q.furnace, s.window.aim.value);
   if (!sized)
     for (Estimate* e : {&s.soak.heat_up_s, &s.soak.equalize_s, &s.soak.hold_s}) e->flags |= Flag::section_assumed;
 
@@ -84,6 +97,7 @@ Screen screen(const Question& q) {
       austenite::dissolve(q.steel, austenite::soak_at(s.window.aim.value, s.soak.hold_s.value));
   s.carbon_in_solution = dissolved.carbon;
   s.quenched = quench::fully_hardened(dissolved.austenite);
+  if (middle_stays_soft(q, s.critical.family)) s.quenched.hardness_HRC.flags |= Flag::middle_stays_soft;
   const temper::Temperable steel(s.quenched);
   if (!critical::formula_safe(s.critical.family) && std::isnan(s.quenched.retained_austenite.value))
     withhold_quench(q, steel.refused(), s);
@@ -94,7 +108,7 @@ Screen screen(const Question& q) {
   else if (std::isnan(q.target_HRC))
     s.temper.temperature_C = Estimate::missing(Unit::celsius, Flag::input_not_given);
   else
-    s.temper = temper::temperature_for(steel, q.target_HRC, q.temper_time_s * q.tempers);
+    s.temper = temper::temperature_for(steel, q.target_HRC, q.temper_time_s * q.tempers, q.embrittles_back);
   return s;
 }
 

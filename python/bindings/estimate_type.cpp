@@ -64,7 +64,13 @@ std::string print(const PyEstimate& e) {
     out << "Estimate(" << e.columns->value.size() << " values, " << unit << ")";
     return out.str();
   }
-  out << std::setprecision(4) << "Estimate(" << e.one.value << (unit.empty() ? "" : " ") << unit;
+  out << std::setprecision(4) << "Estimate(";
+  // the sign of a NaN says nothing
+  if (std::isnan(e.one.value))
+    out << "nan";
+  else
+    out << e.one.value;
+  out << (unit.empty() ? "" : " ") << unit;
   if (!std::isnan(e.one.value)) out << ", " << e.one.low << " to " << e.one.high;
   for (const FlagText& t : flag_texts)
     if (e.one.flags.has(t.flag)) out << ", " << t.id;

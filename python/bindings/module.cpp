@@ -17,6 +17,7 @@ PYBIND11_MODULE(_core, module) {
   bindings::register_thermal(module);
   bindings::register_furnace(module);
   bindings::register_heating(module);
+  bindings::register_heat_up(module);
   bindings::register_arrest(module);
   bindings::register_austenite(module);
   bindings::register_scales(module);

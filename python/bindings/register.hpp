@@ -17,6 +17,7 @@ void register_conduction_closed(pybind11::module_& module);
 void register_thermal(pybind11::module_& module);
 void register_furnace(pybind11::module_& module);
 void register_heating(pybind11::module_& module);
+void register_heat_up(pybind11::module_& module);
 void register_arrest(pybind11::module_& module);
 void register_austenite(pybind11::module_& module);
 

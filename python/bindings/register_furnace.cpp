@@ -82,9 +82,9 @@ void register_furnace(py::module_& module) {
       "open_share", [](double gap_mm, double depth_mm) { return furnace::open_share(gap_mm, depth_mm); },
       py::arg("gap_mm"), py::arg("depth_mm"), "Of a face that looks at its like.");
   module.def(
-      "open_share_round",
-      [](double gap_mm, double diameter_mm) { return furnace::open_share_round(gap_mm, diameter_mm); },
-      py::arg("gap_mm"), py::arg("diameter_mm"), "Of a round bar between two of its like.");
+      "furnace_piece_volume",
+      [](const Section& section, double length_mm) { return furnace::piece_volume(section, length_mm * mm); },
+      py::arg("section"), py::arg("length_mm"), "m3.");
   module.def(
       "furnace_load",
       [](const Inside& inside_mm, const std::string& lining, double lining_mm, double power_W, double contents_J_K,

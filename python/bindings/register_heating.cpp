@@ -36,23 +36,23 @@ py::object rule_id(std::size_t row) {
 void register_heating(py::module_& module) {
   module.def(
       "heating_through",
-      [](const Section& section, const std::string& furnace) {
-        return PyEstimate(heating::heat_through(section, furnace_named(furnace)));
+      [](const Section& section, const std::string& furnace, double set_point_C) {
+        return PyEstimate(heating::heat_through(section, furnace_named(furnace), set_point_C));
       },
-      py::arg("section"), py::arg("furnace"), "Heat-up time, s.");
+      py::arg("section"), py::arg("furnace"), py::arg("set_point_C"), "Heat-up time, s.");
   module.def(
       "heating_soak",
-      [](const Section& section, const PyComposition& w, const std::string& furnace) {
+      [](const Section& section, const PyComposition& w, const std::string& furnace, double set_point_C) {
         const heating::Furnace kind = furnace_named(furnace);
         const Composition& steel = one_steel(w);
-        const heating::Soak s = heating::soak(section, steel, kind);
+        const heating::Soak s = heating::soak(section, steel, kind, set_point_C);
         py::list beside;
         for (const heating::RuleBeside& r : heating::rules_beside(section, steel, kind))
           beside.append(py::make_tuple(rule_id(r.row), r.low_s, r.high_s, r.includes_heat_up));
         return py::make_tuple(PyEstimate(s.heat_up_s), PyEstimate(s.equalize_s), PyEstimate(s.hold_s),
                               rule_id(s.hold_rule), py::make_tuple(s.preheat_low_C, s.preheat_high_C), beside);
       },
-      py::arg("section"), py::arg("w"), py::arg("furnace"),
+      py::arg("section"), py::arg("w"), py::arg("furnace"), py::arg("set_point_C"),
       "(heat-up, equalize, hold, id of the hold's rule, preheat range, rules beside).");
   module.def(
       "heating_check",

@@ -36,6 +36,8 @@ struct Rack {
   Numbers published_coolest_C;
   Numbers published_hottest_C;
   Codes air_hardening;
+  Codes embrittles_back;
+  Codes standing;
 
   void check(std::size_t rows) const {
     const std::pair<const char*, py::ssize_t> sizes[] = {{"shape", shape.size()},
@@ -46,7 +48,9 @@ struct Rack {
                                                          {"tempers", tempers.size()},
                                                          {"published_coolest_C", published_coolest_C.size()},
                                                          {"published_hottest_C", published_hottest_C.size()},
-                                                         {"air_hardening", air_hardening.size()}};
+                                                         {"air_hardening", air_hardening.size()},
+                                                         {"embrittles_back", embrittles_back.size()},
+                                                         {"standing", standing.size()}};
     for (const auto& [name, size] : sizes)
       if (static_cast<std::size_t>(size) != rows)
         throw py::value_error(std::string("plan: ") + name + " has " + std::to_string(size) + " values for " +
@@ -75,6 +79,8 @@ plan::Question question_of(const Composition& steel, const Rack& rack, std::size
   q.published_coolest_C = rack.published_coolest_C.data()[i];
   q.published_hottest_C = rack.published_hottest_C.data()[i];
   q.air_hardening = rack.air_hardening.data()[i] != 0;
+  q.embrittles_back = rack.embrittles_back.data()[i] != 0;
+  q.standing = static_cast<plan::Standing>(rack.standing.data()[i]);
   return q;
 }
 
@@ -164,7 +170,7 @@ py::dict rows_of(const PyComposition& w, const Rack& rack, const std::string& fu
 
 py::dict one_of(const PyComposition& w, const py::object& section, const std::string& furnace, double target_HRC,
                 double temper_time_s, int tempers, double published_coolest_C, double published_hottest_C,
-                bool air_hardening) {
+                bool air_hardening, bool embrittles_back, std::uint8_t standing) {
   plan::Question q;
   q.steel = w.one;
   if (!section.is_none()) q.section = py::cast<const Section&>(section);
@@ -175,6 +181,8 @@ py::dict one_of(const PyComposition& w, const py::object& section, const std::st
   q.published_coolest_C = published_coolest_C;
   q.published_hottest_C = published_hottest_C;
   q.air_hardening = air_hardening;
+  q.embrittles_back = embrittles_back;
+  q.standing = static_cast<plan::Standing>(standing);
   const plan::Screen s = plan::screen(q);
   py::dict r;
   r["ac1"] = PyEstimate(s.critical.ac1);
@@ -193,6 +201,7 @@ py::dict one_of(const PyComposition& w, const py::object& section, const std::st
       reasons.append(std::string(austenite::reason_texts[k].sentence));
   r["reasons"] = reasons;
   r["window_published"] = s.window_published;
+  r["computed_window_C"] = py::make_tuple(s.computed.coolest.value, s.computed.aim.value, s.computed.hottest.value);
   r["heat_up_s"] = PyEstimate(s.soak.heat_up_s);
   r["equalize_s"] = PyEstimate(s.soak.equalize_s);
   r["hold_s"] = PyEstimate(s.soak.hold_s);
@@ -221,21 +230,23 @@ py::dict one_of(const PyComposition& w, const py::object& section, const std::st
 void register_plan(py::module_& module) {
   module.def("plan_one", &one_of, py::arg("w"), py::arg("section"), py::arg("furnace"), py::arg("target_HRC"),
              py::arg("temper_time_s"), py::arg("tempers"), py::arg("published_coolest_C"),
-             py::arg("published_hottest_C"), py::arg("air_hardening"), "The plan of one bar, by name.");
+             py::arg("published_hottest_C"), py::arg("air_hardening"), py::arg("embrittles_back"), py::arg("standing"),
+             "The plan of one bar, by name.");
   module.def(
       "plan_rows",
       [](const PyComposition& w, const Codes& shape, const Numbers& thickness_mm, const Numbers& width_mm,
          const Numbers& length_mm, const Numbers& target_HRC, const Numbers& tempers,
          const Numbers& published_coolest_C, const Numbers& published_hottest_C, const Codes& air_hardening,
-         const std::string& furnace, double temper_time_s) {
+         const Codes& embrittles_back, const Codes& standing, const std::string& furnace, double temper_time_s) {
         return rows_of(w,
                        {shape, thickness_mm, width_mm, length_mm, target_HRC, tempers, published_coolest_C,
-                        published_hottest_C, air_hardening},
+                        published_hottest_C, air_hardening, embrittles_back, standing},
                        furnace, temper_time_s);
       },
       py::arg("w"), py::arg("shape"), py::arg("thickness_mm"), py::arg("width_mm"), py::arg("length_mm"),
       py::arg("target_HRC"), py::arg("tempers"), py::arg("published_coolest_C"), py::arg("published_hottest_C"),
-      py::arg("air_hardening"), py::arg("furnace"), py::arg("temper_time_s"), "The plans of a rack, a column each.");
+      py::arg("air_hardening"), py::arg("embrittles_back"), py::arg("standing"), py::arg("furnace"),
+      py::arg("temper_time_s"), "The plans of a rack, a column each.");
   py::list sentences;
   for (const auto& text : austenite::reason_texts) sentences.append(std::string(text.sentence));
   module.attr("window_reasons") = py::tuple(sentences);

@@ -85,11 +85,11 @@ constexpr std::array<SettingColumn, 7> setting_columns{{{"hardness_HRC", &temper
                                                         {"softest_HRC", &temper::Setting::softest_HRC}}};
 
 py::dict temperature_for(const PyAsQuenched& q, const Rows& steel_row, const Doubles& target_HRC,
-                         const Doubles& total_s) {
+                         const Doubles& total_s, bool embrittles_back) {
   py::dict out;
   if (target_HRC.ndim() == 0) {
     const temper::Setting s =
-        temper::temperature_for(temper::Temperable(q.row(0)), target_HRC.data()[0], total_s.data()[0]);
+        temper::temperature_for(temper::Temperable(q.row(0)), target_HRC.data()[0], total_s.data()[0], embrittles_back);
     out["temperature_C"] = PyEstimate(s.temperature_C);
     for (const SettingColumn& c : setting_columns) out[c.name] = s.*c.member;
     return out;
@@ -99,7 +99,7 @@ py::dict temperature_for(const PyAsQuenched& q, const Rows& steel_row, const Dou
   for (Doubles& c : columns) c = Doubles(shape_of(target_HRC));
   for (py::ssize_t i = 0; i < target_HRC.size(); ++i) {
     const temper::Temperable steel(q.row(static_cast<std::size_t>(steel_row.data()[i])));
-    const temper::Setting s = temper::temperature_for(steel, target_HRC.data()[i], total_s.data()[i]);
+    const temper::Setting s = temper::temperature_for(steel, target_HRC.data()[i], total_s.data()[i], embrittles_back);
     temperature.one.sources |= s.temperature_C.sources;
     set_row(temperature, static_cast<std::size_t>(i), s.temperature_C);
     for (std::size_t k = 0; k < columns.size(); ++k) columns[k].mutable_data()[i] = s.*setting_columns[k].member;
@@ -184,6 +184,14 @@ PyEstimate published_estimate(double value, double low, double high, const std::
   return e;
 }
 
+PyEstimate flagged(const PyEstimate& estimate, const std::string& flag) {
+  if (estimate.columns) throw py::value_error("estimate is a batch; expected one answer");
+  Estimate e = estimate.one;
+  for (const FlagText& t : flag_texts)
+    if (t.id == flag) e.flags |= t.flag;
+  return e;
+}
+
 /// No temper, and why: the flag says it.
 PyEstimate no_temper(const std::string& flag) {
   Flags why;
@@ -215,7 +223,9 @@ void register_temper(py::module_& module) {
              py::arg("steel_row"), py::arg("temperature_C"), py::arg("time_s"), py::arg("scale"),
              py::arg("temperature_half_width_K"), "Hardness after a temper, from columns.");
   module.def("temper_temperature_for", &temperature_for, py::arg("as_quenched"), py::arg("steel_row"),
-             py::arg("target_HRC"), py::arg("total_s"), "The temper for a wanted hardness.");
+             py::arg("target_HRC"), py::arg("total_s"), py::arg("embrittles_back"),
+             "The temper for a wanted hardness.");
+  module.def("flagged", &flagged, py::arg("estimate"), py::arg("flag"), "The estimate of one answer with a flag more.");
 }
 
 }  // namespace bindings

@@ -17,6 +17,7 @@ from decalesce._core import version as __version__
 
 if TYPE_CHECKING:
     from decalesce import (
+        arrest,
         austenite,
         conduction,
         critical,
@@ -41,6 +42,7 @@ if TYPE_CHECKING:
 _rooms = (
     "inventory",
     "plan",
+    "arrest",
     "austenite",
     "conduction",
     "critical",
@@ -70,6 +72,7 @@ __all__ = [
     "History",
     "Section",
     "__version__",
+    "arrest",
     "austenite",
     "conduction",
     "critical",
@@ -101,3 +104,8 @@ def __getattr__(name: str) -> Any:
     if name in _members:
         return getattr(import_module(f"decalesce.{_members[name]}"), name)
     raise AttributeError(f"module 'decalesce' has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    """List the rooms before they are imported, too."""
+    return sorted({*globals(), *__all__})

@@ -16,6 +16,7 @@ __all__: list[str] = [
     "CriticalTemperatures",
     "CriticalTemperaturesBatch",
     "Estimate",
+    "HeatUpResult",
     "History",
     "Material",
     "Mesh",
@@ -24,6 +25,10 @@ __all__: list[str] = [
     "ThermalSteel",
     "Trace",
     "Window",
+    "arrest_check_sensor",
+    "arrest_find",
+    "arrest_findings",
+    "arrest_sensor_verdicts",
     "austenite_carbon",
     "austenite_dissolve",
     "austenite_window",
@@ -48,10 +53,19 @@ __all__: list[str] = [
     "flag_names",
     "flag_sentences",
     "flag_table",
+    "flagged",
     "formula_flags",
     "formula_values",
     "formulas",
+    "furnace_contents",
     "furnace_kinds",
+    "furnace_linings",
+    "furnace_load",
+    "furnace_longest_s",
+    "furnace_loss",
+    "furnace_piece_volume",
+    "furnace_recovered_within_K",
+    "furnace_steel_within_K",
     "half_martensite_hardness",
     "half_space_film",
     "half_space_film_time",
@@ -66,6 +80,10 @@ __all__: list[str] = [
     "half_space_wave_depth",
     "half_space_wave_lag",
     "heating_check",
+    "heating_full_soak",
+    "heating_heat_up",
+    "heating_in_air",
+    "heating_reference_C",
     "heating_soak",
     "heating_through",
     "kernels",
@@ -80,6 +98,7 @@ __all__: list[str] = [
     "ms_columns",
     "no_temper",
     "one_term_least_fourier",
+    "open_share",
     "plan_one",
     "plan_rows",
     "published_estimate",
@@ -782,6 +801,37 @@ class ThermalSteel:
     @property
     def transformation_J_kg(self) -> float: ...
 
+class HeatUpResult:
+    """
+    A computed heat-up.
+    """
+    @property
+    def Ac1_C(self) -> float: ...
+    @property
+    def biot(self) -> float: ...
+    @property
+    def causes(self) -> dict[typing.Any, typing.Any]: ...
+    @property
+    def difference_K(self) -> float: ...
+    @property
+    def difference_K_mm(self) -> float: ...
+    @property
+    def difference_s(self) -> float: ...
+    @property
+    def equalize_s(self) -> Estimate: ...
+    @property
+    def flags(self) -> tuple[typing.Any, ...]: ...
+    @property
+    def rate_K_min(self) -> float: ...
+    @property
+    def set_point_C(self) -> float: ...
+    @property
+    def surface_s(self) -> Estimate: ...
+    @property
+    def through_s(self) -> Estimate: ...
+    @property
+    def trace(self) -> Trace | None: ...
+
 class Window:
     """
     Austenitizing temperatures of a steel: `coolest`, `aim` and `hottest`, degC.
@@ -860,6 +910,25 @@ class TemperTable:
         """
         Softest printed value.
         """
+
+def arrest_check_sensor(
+    found: bool, cooling: bool, start: Estimate, flag_bits: typing.SupportsInt | typing.SupportsIndex, ac1: Estimate
+) -> tuple[str, Estimate]:
+    """
+    (verdict, bias K).
+    """
+
+def arrest_find(
+    times_s: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    work_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    furnace_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    cooling: bool,
+    low_C: typing.SupportsFloat | typing.SupportsIndex,
+    high_C: typing.SupportsFloat | typing.SupportsIndex,
+) -> dict[typing.Any, typing.Any]:
+    """
+    The arrest of a trace; an empty furnace trace stands for none, NaN for the usual range.
+    """
 
 def austenite_carbon(
     w: Composition,
@@ -1019,6 +1088,11 @@ def flag_table() -> list[typing.Any]:
     Every flag with its level and sentence.
     """
 
+def flagged(estimate: Estimate, flag: str) -> Estimate:
+    """
+    The estimate of one answer with a flag more.
+    """
+
 def formula_flags(
     formula: str,
     composition: Composition,
@@ -1056,6 +1130,58 @@ def formula_values(
 def formulas() -> list[typing.Any]:
     """
     Record of every formula, in the order of the catalogue.
+    """
+
+def furnace_contents(
+    inside_mm: typing.Annotated[collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], "FixedSize(3)"],
+    power_W: typing.SupportsFloat | typing.SupportsIndex,
+    elements: bool,
+) -> float:
+    """
+    J/K of shelf and elements.
+    """
+
+def furnace_load(
+    inside_mm: typing.Annotated[collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], "FixedSize(3)"],
+    lining: str,
+    lining_mm: typing.SupportsFloat | typing.SupportsIndex,
+    power_W: typing.SupportsFloat | typing.SupportsIndex,
+    contents_J_K: typing.SupportsFloat | typing.SupportsIndex,
+    room_C: typing.SupportsFloat | typing.SupportsIndex,
+    film_W_m2K: typing.SupportsFloat | typing.SupportsIndex,
+    emissivity: typing.SupportsFloat | typing.SupportsIndex,
+    material: Material,
+    section: Section,
+    length_mm: typing.SupportsFloat | typing.SupportsIndex,
+    pieces: typing.SupportsInt | typing.SupportsIndex,
+    gap_mm: typing.SupportsFloat | typing.SupportsIndex,
+    cells: typing.SupportsInt | typing.SupportsIndex,
+    start_C: typing.SupportsFloat | typing.SupportsIndex,
+    door_open_s: typing.SupportsFloat | typing.SupportsIndex,
+    door_switch: bool,
+    set_point_C: typing.SupportsFloat | typing.SupportsIndex,
+    duration_s: typing.SupportsFloat | typing.SupportsIndex,
+    within_K: typing.SupportsFloat | typing.SupportsIndex,
+    finer: typing.SupportsInt | typing.SupportsIndex,
+) -> dict[typing.Any, typing.Any]:
+    """
+    The parts of an answer, by name.
+    """
+
+def furnace_loss(
+    inside_mm: typing.Annotated[collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], "FixedSize(3)"],
+    lining: str,
+    lining_mm: typing.SupportsFloat | typing.SupportsIndex,
+    room_C: typing.SupportsFloat | typing.SupportsIndex,
+    chamber_C: typing.SupportsFloat | typing.SupportsIndex,
+) -> tuple[float, int]:
+    """
+    W at rest, and flags.
+    """
+
+def furnace_piece_volume(section: Section, length_mm: typing.SupportsFloat | typing.SupportsIndex) -> float:
+    """
+    m3.
     """
 
 def half_martensite_hardness(
@@ -1144,14 +1270,55 @@ def heating_check(
     A time against what is due.
     """
 
+def heating_full_soak(
+    section: Section, w: Composition, furnace: typing.SupportsInt | typing.SupportsIndex, heat_up: HeatUpResult
+) -> tuple[Estimate, Estimate, Estimate]:
+    """
+    (heat-up, equalize, hold), s.
+    """
+
+def heating_heat_up(
+    section: Section,
+    w: Composition,
+    furnace: str,
+    ranges: typing.Annotated[collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], "FixedSize(6)"]
+    | None,
+    history: History,
+    set_point_C: typing.SupportsFloat | typing.SupportsIndex,
+    start_C: typing.SupportsFloat | typing.SupportsIndex,
+    within_K: typing.SupportsFloat | typing.SupportsIndex,
+    exposure: typing.Annotated[collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], "FixedSize(4)"],
+    tolerance_K: typing.SupportsFloat | typing.SupportsIndex,
+    cells: typing.SupportsInt | typing.SupportsIndex,
+) -> HeatUpResult:
+    """
+    A heat-up along a history of the furnace.
+    """
+
+def heating_in_air(
+    section: Section,
+    w: Composition,
+    from_C: typing.SupportsFloat | typing.SupportsIndex,
+    to_C: typing.SupportsFloat | typing.SupportsIndex,
+    room_C: typing.SupportsFloat | typing.SupportsIndex,
+    ranges: typing.Annotated[collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], "FixedSize(6)"]
+    | None,
+    exposure: typing.Annotated[collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], "FixedSize(4)"],
+) -> tuple[Estimate, Estimate, dict[typing.Any, typing.Any], float, typing.Any, tuple[typing.Any, ...]]:
+    """
+    (first there, last there, causes, to_C, trace, flags).
+    """
+
 def heating_soak(
-    section: Section, w: Composition, furnace: str
+    section: Section, w: Composition, furnace: str, set_point_C: typing.SupportsFloat | typing.SupportsIndex
 ) -> tuple[Estimate, Estimate, Estimate, typing.Any, tuple[float, float], list[typing.Any]]:
     """
     (heat-up, equalize, hold, id of the hold's rule, preheat range, rules beside).
     """
 
-def heating_through(section: Section, furnace: str) -> Estimate:
+def heating_through(
+    section: Section, furnace: str, set_point_C: typing.SupportsFloat | typing.SupportsIndex
+) -> Estimate:
     """
     Heat-up time, s.
     """
@@ -1220,6 +1387,13 @@ def no_temper(flag: str) -> Estimate:
     A temper that does not exist, with the flag that says why.
     """
 
+def open_share(
+    gap_mm: typing.SupportsFloat | typing.SupportsIndex, depth_mm: typing.SupportsFloat | typing.SupportsIndex
+) -> float:
+    """
+    Of a face that looks at its like.
+    """
+
 def plan_one(
     w: Composition,
     section: typing.Any,
@@ -1230,6 +1404,8 @@ def plan_one(
     published_coolest_C: typing.SupportsFloat | typing.SupportsIndex,
     published_hottest_C: typing.SupportsFloat | typing.SupportsIndex,
     air_hardening: bool,
+    embrittles_back: bool,
+    standing: typing.SupportsInt | typing.SupportsIndex,
 ) -> dict[typing.Any, typing.Any]:
     """
     The plan of one bar, by name.
@@ -1246,6 +1422,8 @@ def plan_rows(
     published_coolest_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
     published_hottest_C: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
     air_hardening: typing.Annotated[numpy.typing.ArrayLike, numpy.uint8],
+    embrittles_back: typing.Annotated[numpy.typing.ArrayLike, numpy.uint8],
+    standing: typing.Annotated[numpy.typing.ArrayLike, numpy.uint8],
     furnace: str,
     temper_time_s: typing.SupportsFloat | typing.SupportsIndex,
 ) -> dict[typing.Any, typing.Any]:
@@ -1356,6 +1534,7 @@ def temper_temperature_for(
     steel_row: typing.Annotated[numpy.typing.ArrayLike, numpy.int64],
     target_HRC: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
     total_s: typing.Annotated[numpy.typing.ArrayLike, numpy.float64],
+    embrittles_back: bool,
 ) -> dict[typing.Any, typing.Any]:
     """
     The temper for a wanted hardness.
@@ -1404,6 +1583,15 @@ def what_limits(biot: typing.SupportsFloat | typing.SupportsIndex) -> tuple[str,
     (film, both, conduction or unknown; the sentence).
     """
 
+arrest_findings: tuple[typing.Any, ...] = (
+    "arrest",
+    "no_arrest",
+    "too_fast",
+    "too_noisy",
+    "not_reached",
+    "controller_hold",
+)
+arrest_sensor_verdicts: tuple[typing.Any, ...] = ("agrees", "reads_high", "reads_low", "not_checked")
 cooled_to_C: dict[typing.Any, typing.Any] = {
     "room": 20.0,
     "freezer": -18.0,
@@ -1423,6 +1611,18 @@ family_names: tuple[typing.Any, ...] = (
     "austenitic_other",
 )
 furnace_kinds: tuple[typing.Any, ...] = ("still_electric", "forced_air", "gas_fired", "neutral_salt", "fluidized_bed")
+furnace_linings: tuple[typing.Any, ...] = (
+    "insulating_firebrick",
+    "insulating_firebrick_heavy",
+    "fibre_blanket_64",
+    "fibre_blanket_96",
+    "fibre_blanket_128",
+    "soluble_fibre_blanket_128",
+)
+furnace_longest_s: float = 172800.0
+furnace_recovered_within_K: float = 5.0
+furnace_steel_within_K: float = 10.0
+heating_reference_C: float = 850.0
 lumped_greatest_biot: float = 0.1
 one_term_least_fourier: float = 0.2
 series_least_fourier: float = 1e-06

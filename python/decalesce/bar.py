@@ -7,6 +7,12 @@ from decalesce.grade import Grade
 
 CONDITIONS = ("unknown", "hot rolled", "ground", "annealed", "spheroidized", "normalized")
 
+_MEMBERS = {
+    "grade": (Grade, 'decalesce.grades.find("1095")'),
+    "certificate": (Composition, "decalesce.Composition(C=0.95, Mn=0.40)"),
+    "section": (Section, 'decalesce.Section("plate", 4.0)'),
+}
+
 
 @dataclass(frozen=True, slots=True)
 class Bar:
@@ -20,7 +26,13 @@ class Bar:
         piece_id: the shop's own mark.
         heat: the mill's heat number.
 
-    Raises ValueError for an unknown condition, and when neither grade nor certificate is given.
+    Raises ValueError for an unknown condition, and when neither grade nor certificate is given; TypeError for a grade,
+    certificate or section of another type, such as the name of a grade.
+
+    >>> import decalesce as dc
+    >>> bar = dc.Bar(grade=dc.grades.find("1095"), certificate=dc.Composition(C=0.97, Mn=0.41))
+    >>> bar.composition.C
+    0.97
     """
 
     grade: Grade | None = None
@@ -32,6 +44,10 @@ class Bar:
 
     def __post_init__(self) -> None:
         """Refuse what cannot be evaluated."""
+        for name, (kind, make) in _MEMBERS.items():
+            given = getattr(self, name)
+            if given is not None and not isinstance(given, kind):
+                raise TypeError(f"{name} = {given!r}; expected a {kind.__name__}, such as {make}")
         if self.condition not in CONDITIONS:
             raise ValueError(f"condition = {self.condition!r}; expected one of {', '.join(CONDITIONS)}")
         if self.grade is None and self.certificate is None:

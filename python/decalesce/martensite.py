@@ -53,7 +53,8 @@ def full_hardness(carbon_wt: ArrayLike, half_width: float = 0.0) -> Estimate:
     """Hardness of full martensite (HRC) for carbon in solution (wt %) and its half-width; array in, arrays out.
 
     ASTM A255 up to 0.70 %C, above it one ceiling of 66 HRC for every steel: the printed polynomials turn down there.
-    Valid from 0.10 %C. 90 % band 2.5 HRC, 1.4 on the ceiling, plus what the half-width leaves open. NaN in, NaN out.
+    Valid from 0.10 %C. 90 % band 2.5 HRC, 1.4 on the ceiling, plus what the half-width leaves open; its upper end
+    stops at 67.4 HRC, that of the ceiling. NaN in, NaN out.
     """
     return _core.martensite_hardness(carbon_wt, half_width)
 

@@ -14,7 +14,7 @@ import csv
 import math
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TypeGuard
 
@@ -90,6 +90,7 @@ _TRADE_FAMILIES = {
     "alloy_tool_steel": "alloy_tool_steel",
     "martensitic_stainless": "martensitic_stainless",
     "high_speed": "high_speed",
+    "austenitic_other": "not_hardened",
 }
 _HARDEN_IN_AIR = frozenset({"air_hardening", "martensitic_stainless", "high_speed"})
 _FORGED_AS_PLAIN = frozenset({"plain_carbon", "low_alloy", "spring", "bearing"})
@@ -210,7 +211,22 @@ def _forge(family: str, facts: _Facts, carbon_wt: float | None, ac1_C: float | N
     return _by_rule(1, "forge", text, [*used, rules["burnt_is_lost"]], whole)
 
 
-def _normalize(family: str, facts: _Facts, hardening_C: float | None, forged: bool) -> Step:
+def _with_rules(step: Step, rules: list[_Rule]) -> Step:
+    """The step with these rules said in its text, named among its reasons and with the weakest status of them all."""
+    if not rules:
+        return step
+    weakest = _by_rule(step.number, step.name, "", rules, None).status
+    order = ("common practice", "memory", "computed", "page", "two-pages")
+    return replace(
+        step,
+        text=" ".join((step.text, *(rule.rule for rule in rules))),
+        reasons=(*step.reasons, *(rule.rule for rule in rules)),
+        sources=tuple(dict.fromkeys((*step.sources, *(rule.source for rule in rules)))),
+        status=min((status for status in (weakest, step.status) if status), key=order.index),
+    )
+
+
+def _normalize(family: str, designation: str, facts: _Facts, hardening_C: float | None, forged: bool) -> Step:
     rules = _rules()
     words = facts.of("normalize")
     forbidden = any(fact.value == "do not" for fact in words)
@@ -232,7 +248,9 @@ def _normalize(family: str, facts: _Facts, hardening_C: float | None, forged: bo
     span = facts.span("normalize")
     if span is not None:
         found = facts.of("normalize_min_C", "normalize_C", "normalize_max_C")
-        return _published(2, "normalize", f"Normalize at {_spoken(span)}, then still air.", span, found)
+        step = _published(2, "normalize", f"Normalize at {_spoken(span)}, then still air.", span, found)
+        caveats = [rules[name] for name in ("normalize_o1_l6", "normalize_part_hardens")]
+        return _with_rules(step, [rule for rule in caveats if designation in rule.applies_to.split()])
     if family == "plain_carbon":
         rule = rules["normalize_10xx"]
         return _by_rule(
@@ -279,12 +297,12 @@ def _anneal(facts: _Facts) -> Step:
     return _published(4, "anneal", text, span, facts.of("anneal_min_C", "anneal_C", "anneal_max_C"))
 
 
-def _stress_relief(ac1_C: float | None) -> Step:
+def _stress_relief(ac1_low_C: float | None) -> Step:
     rules = _rules()
     rule, hold = rules["stress_relief_temperature"], rules["stress_relief_hold"]
     low, high = rule.range()
     margin = rules["iso4957_temperature_tolerance"].range()[0]
-    top = min(high, ac1_C - margin) if _known(ac1_C) else high
+    top = min(high, ac1_low_C - margin) if _known(ac1_low_C) else high
     text = (
         f"After heavy machining, before hardening: {_spoken((min(low, top), top))} for {hold.range()[0]:.0f} h, "
         "below Ac1, and cool slowly."
@@ -292,7 +310,13 @@ def _stress_relief(ac1_C: float | None) -> Step:
     return _by_rule(5, "stress relieve", text, [rule, hold], (min(low, top), top))
 
 
-def _harden(facts: _Facts, hardening_C: float | None) -> Step:
+def _harden(family: str, facts: _Facts, hardening_C: float | None, carbon_wt: float | None) -> Step:
+    low_carbon = _rules()["low_carbon_case_hardens"]
+    soft = family not in _HARDEN_IN_AIR and _known(carbon_wt) and carbon_wt < low_carbon.range()[0]
+    return _with_rules(_heat_and_quench(facts, hardening_C), [low_carbon] if soft else [])
+
+
+def _heat_and_quench(facts: _Facts, hardening_C: float | None) -> Step:
     span = facts.span("austenitize")
     said = f"Computed aim {hardening_C:.0f} °C. " if _known(hardening_C) else ""
     media = [medium.words for medium in quench.media_of(tuple(facts.of("quench_medium")))]
@@ -326,39 +350,53 @@ def _how_often(count: int, usual: int) -> str:
     return f"{said}." if count > 1 else "once is enough."
 
 
-def _temper(family: str, designation: str, facts: _Facts, tempers: int | None) -> Step:
+def _temper(number: int, family: str, designation: str, facts: _Facts, tempers: int | None) -> Step:
     rules = _rules()
     used = [rules["temper_at_once"], rules["temper_hold_minimum"]]
+    begin = "Temper at once"
     if family == "martensitic_stainless":
         used = [rules["temper_stainless"], rules["temper_stainless_window"]]
+        within = rules["temper_stainless"].range()[0]
+        begin = f"Once at room temperature temper within {within:.0f} h, or straight after the cold treatment:"
     usual = _usual(family, designation)
     used.append(rules["temper_double"] if usual > 1 else rules["temper_single"])
-    text = f"Temper at once, {_how_often(usual if tempers is None else tempers, usual)}"
+    often = _how_often(usual if tempers is None else tempers, usual)
+    text = f"{begin}{'' if begin.endswith(':') else ','} {often}"
     span = facts.span("temper")
-    step = _by_rule(7, "temper", text, used, span)
+    step = _by_rule(number, "temper", text, used, span)
     if span is None:
         return step
     found = facts.of("temper_min_C", "temper_C", "temper_max_C")
-    beside = _published(7, "temper", "", span, found)
+    beside = _published(number, "temper", "", span, found)
     sources = tuple(dict.fromkeys((*beside.sources, *step.sources)))
     reasons = (*beside.reasons, *step.reasons)
-    return Step(
-        7, "temper", True, f"{text} Published range {_spoken(span)}.", span, reasons, sources, beside.status, True
-    )
+    said = f"{text} Published range {_spoken(span)}."
+    return Step(number, "temper", True, said, span, reasons, sources, beside.status, True)
 
 
-def _cold_treat(family: str) -> Step:
+def _cold_treat(number: int, family: str) -> Step:
+    """Stainless straight from the quench, before its temper; other steel between two tempers."""
     rules = _rules()
     if family in ("plain_carbon", "low_alloy", "spring", "bearing"):
-        used = [rules["cold_little_gain"]]
-        return _by_rule(
-            8, "cold treat", "Little to gain; a large gain says the steel was overheated.", used, None, do=False
+        text = "Little to gain; a large gain says the steel was overheated."
+        return _by_rule(number, "cold treat", text, [rules["cold_little_gain"]], None, do=False)
+    if family == "martensitic_stainless":
+        rule, delay = rules["cold_stainless"], rules["cold_delay"]
+        text = (
+            f"Only where it pays: {_spoken(rule.range())}, straight from the quench, within {delay.range()[0]:.0f} h, "
+            "and before the temper. Sharp corners: temper once first, it is safer and gains less."
         )
-    stainless = family == "martensitic_stainless"
-    rule = rules["cold_stainless" if stainless else "cold_treatment"]
-    used = [rule, rules["cold_delay"]] + ([] if stainless else [rules["cold_after_temper"]])
-    text = f"Only where it pays: {_spoken(rule.range())}, then temper again."
-    return _by_rule(8, "cold treat", text, used, None)
+        return _by_rule(number, "cold treat", text, [rule, delay], rule.range())
+    rule, after = rules["cold_treatment"], rules["cold_after_temper"]
+    text = f"Only where it pays: {_spoken(rule.range())}, after the first temper, then temper again."
+    return _by_rule(number, "cold treat", text, [rule, after], rule.range())
+
+
+def _temper_and_cold(family: str, designation: str, facts: _Facts, tempers: int | None) -> tuple[Step, Step]:
+    """Steps 7 and 8 in the order of the family."""
+    if family == "martensitic_stainless":
+        return _cold_treat(7, family), _temper(8, family, designation, facts, tempers)
+    return _temper(7, family, designation, facts, tempers), _cold_treat(8, family)
 
 
 def steps(
@@ -368,19 +406,24 @@ def steps(
     designation: str = "",
     carbon_wt: float | None = None,
     ac1_C: float | None = None,
+    ac1_low_C: float | None = None,
     hardening_C: float | None = None,
     forged: bool = True,
     tempers: int | None = None,
 ) -> tuple[Step, ...]:
     """The nine steps in the order of the trade, each with its temperatures and where they come from.
 
+    Stainless is cold treated before its temper (steps 7 and 8), other steel between two tempers.
+
     Args:
         family: a family of the library (``plain_hyper``, ``tool_11_13_cr`` …) or of a grade (``plain_carbon``,
             ``spring`` …).
         facts: the published facts of the grade, ``grade.published()``; empty where there is no grade.
         designation: the grade, for rules that name grades.
-        carbon_wt: carbon of the bar, wt %, for the forging ceiling of plain and low-alloy steel.
-        ac1_C: Ac1, degC, for the forging floor and the stress relief.
+        carbon_wt: carbon of the bar, wt %, for the forging ceiling of plain and low-alloy steel and to tell steel that
+            is made to be carburized.
+        ac1_C: Ac1, degC, for the forging floor.
+        ac1_low_C: low end of the band of Ac1, degC, which the stress relief must stay below; Ac1 if not given.
         hardening_C: computed aim of the hardening window, degC.
         forged: whether the piece is forged; bar as bought needs no normalizing.
         tempers: how often the plan tempers; what the trade does if not given.
@@ -393,14 +436,19 @@ def steps(
     if trade == "alloy_tool_steel" and any(fact.value == "do not" for fact in known.of("normalize")):
         trade = "air_hardening"
     finish = _rules()["order_9"]
+    quenched: tuple[Step, ...] = (
+        _harden(trade, known, hardening_C, carbon_wt),
+        *_temper_and_cold(trade, designation, known, tempers),
+    )
+    if trade == "not_hardened":
+        text = "Not for this steel: by its composition it is not known to harden by quenching."
+        quenched = tuple(Step(step.number, step.name, False, text) for step in quenched)
     return (
         _forge(trade, known, carbon_wt, ac1_C),
-        _normalize(trade, known, hardening_C, forged),
+        _normalize(trade, designation, known, hardening_C, forged),
         _grain_cycles(trade, forged),
         _anneal(known),
-        _stress_relief(ac1_C),
-        _harden(known, hardening_C),
-        _temper(trade, designation, known, tempers),
-        _cold_treat(trade),
+        _stress_relief(ac1_C if ac1_low_C is None else ac1_low_C),
+        *quenched,
         _by_rule(9, "finish grind", f"{finish.rule.partition(': ')[2].capitalize()}.", [finish], None),
     )

@@ -13,6 +13,7 @@ import numpy as np
 
 from decalesce import _core, flags
 from decalesce._composition import composition_of
+from decalesce._values import Comparable
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,8 +34,8 @@ class Formula:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+@dataclass(frozen=True, slots=True, eq=False)
+class Answer(Comparable):
     """A formula's answer: degC (1/K for a rate), a float or an array, with flag ids (bits a row for arrays)."""
 
     value: Any

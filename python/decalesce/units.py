@@ -31,7 +31,13 @@ _spelling = {
 _time_spelling = {"m": "minute", "h": "hour", "hr": "hour", "hrs": "hour", "min.": "minute"}
 _difference = {"degC": "delta_degC", "degF": "delta_degF"}
 #: By unit of the answer: the unit as it is written after a number, and as the library names it.
-_written = {"degC": ("C", "degC"), "kelvin": ("K", "K"), "second": ("s", "s"), "millimetre": ("mm", "mm"), "watt": ("W", "W")}
+_written = {
+    "degC": ("C", "degC"),
+    "kelvin": ("K", "K"),
+    "second": ("s", "s"),
+    "millimetre": ("mm", "mm"),
+    "watt": ("W", "W"),
+}
 _number = re.compile(
     r"\s*(?P<sign>[-+±]?)\s*(?:(?P<whole>\d+)[\s-]+)?(?:(?P<top>\d+)\s*/\s*(?P<bottom>\d+)|"
     r"(?P<decimal>\d+(?:[.,]\d*)?|[.,]\d+))\s*(?P<unit>\D.*)?\s*$"

@@ -186,12 +186,14 @@ TEST_CASE("one body, two and four side by side are solved alike") {
       }
       return ends;
     };
-    const std::vector<double> one = solved(1, &integrate_one);
+    const std::vector<double> one = solved(1, portable_kernel().one);
     const std::vector<double> two = solved(portable_kernel().lanes, portable_kernel().together);
     CHECK(portable_kernel().lanes == 2);
     REQUIRE(one.size() == two.size());
     for (std::size_t k = 0; k < one.size(); ++k) CHECK(two[k] == Approx(one[k]).epsilon(1e-9));
     if (avx2_kernel() == nullptr) continue;
+    const std::vector<double> wide_one = solved(1, avx2_kernel()->one);
+    for (std::size_t k = 0; k < one.size(); ++k) CHECK(wide_one[k] == Approx(one[k]).epsilon(1e-9));
     CHECK(avx2_kernel()->lanes == 4);
     const std::vector<double> four = solved(4, avx2_kernel()->together);
     REQUIRE(one.size() == four.size());

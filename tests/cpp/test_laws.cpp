@@ -39,6 +39,7 @@ TEST_CASE("hardness never falls with carbon and never passes the ceiling") {
     const Estimate e = hardness::full_martensite(carbon, 0.03);
     CHECK(e.value >= before - 1e-9);
     CHECK(e.value <= tables::as_quenched_ceiling_HRC);
+    CHECK(e.high <= 67.4143);  // the upper end of the ceiling, 66 and 1 and 1 HRC in quadrature
     CHECK(e.low < e.value);
     CHECK(e.high > e.value);
     CHECK(e.flags.has(Flag::outside_range) == (carbon < 0.1));

@@ -206,10 +206,11 @@ TEST_CASE("a published table is read at its points and not beyond", "[temper]") 
     CHECK(table.after(parameter_kK(celsius[i], seconds[i], 20.0)).value == Approx(printed[i]));
   CHECK(std::isnan(table.after(parameter_kK(140.0, 7200.0, 20.0)).value));
   CHECK(std::isnan(table.after(parameter_kK(600.0, 7200.0, 20.0)).value));
-  // Of a level stretch the hot end; a target off the table is not found.
+  // Of a level stretch both ends; a target off the table is not found.
   const auto level = table.tempers_for(58.0, 7200.0);
-  REQUIRE(level.size() == 1);
-  CHECK(level[0].temperature_C.value == Approx(500.0));
+  REQUIRE(level.size() == 2);
+  CHECK(level[0].temperature_C.value == Approx(300.0));
+  CHECK(level[1].temperature_C.value == Approx(500.0));
   CHECK(table.tempers_for(65.0, 7200.0).empty());
   CHECK(table.tempers_for(50.0, 7200.0).empty());
 }

@@ -84,7 +84,10 @@ VOCABULARY: dict[str, Means] = {
         ("identifier_became_number", "identifier_decimal", "identifier_from_numbers"),
         "powers of ten, a .0 tail, a number cell",
     ),
-    "two_analyses": Means(("heat_analyses_conflict", "heat_analyses_joined"), "that contradict each other, or agree"),
+    "two_analyses": Means(
+        ("heat_analyses_conflict", "certificate_analyses_conflict", "heat_analyses_joined"),
+        "that contradict each other, or agree",
+    ),
     "ladle_and_product": Means(("ladle_and_product",), "the same"),
     "limits_row": Means(("limits_row",), "the same"),
     "header_only": Means(("certificate_no_rows",), "the same"),

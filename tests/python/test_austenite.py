@@ -126,6 +126,20 @@ def test_windows_against_published_hardening_temperatures() -> None:
     assert np.mean(overlaps) >= 0.75
 
 
+def test_the_band_of_the_aim_is_what_the_report_computed() -> None:
+    """data/fit/austenitize_rules.md, table of half-widths: 1.645 times the rms miss of published middles."""
+    lines = (DATA / "fit" / "austenitize_rules.md").read_text(encoding="utf-8").splitlines()
+    widths = {
+        name: float(next(line for line in lines if f"({name})" in line).split("|")[4])
+        for name in ("aim_scatter", "aim_scatter_alloyed")
+    }
+    plain, alloyed = dc.Composition(C=0.95, Mn=0.4, Si=0.2), dc.Composition(C=0.4, Mn=0.8, Si=0.25, Cr=1.0, Mo=0.2)
+    for w, name in ((plain, "aim_scatter"), (alloyed, "aim_scatter_alloyed")):
+        aim = dc.austenite.window(w).aim
+        assert aim.high - aim.value == pytest.approx(widths[name], abs=0.5)
+    assert widths["aim_scatter_alloyed"] > 1.3 * widths["aim_scatter"]
+
+
 def test_windows_are_in_order_and_narrow() -> None:
     w = dc.Composition(C=np.linspace(0.3, 1.3, 101), Mn=0.5, Si=0.25, Cr=0.3)
     window = dc.austenite.window(w)

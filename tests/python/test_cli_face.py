@@ -1,5 +1,7 @@
 """What the commands share on the command line, and what a page says beside its numbers."""
 
+import pytest
+
 import decalesce as dc
 from cli_runs import document, run
 
@@ -45,3 +47,12 @@ def test_commands_declare_only_what_is_their_own() -> None:
         assert all(option in said for option in ("--json", "--units metric|shop", "--strict"))
         assert ("--thickness" in said) == (name in ("soak", "plan"))
     assert "--strict" not in run("sources", "--help").out
+
+
+@pytest.mark.parametrize("designation", ["410", "420"])
+def test_stainless_with_one_limit_of_carbon_is_not_told_that_it_does_not_harden(designation: str) -> None:
+    """ASTM A276 gives 410 no least and 420 no highest carbon; both are martensitic (EN 10088-3, from memory)."""
+    assert "martensitic stainless steel" in run("plan", designation).out
+    assert document("plan", designation)["steel"]["family"] == "martensitic_stainless"
+    soft = document("plan", "C=0.02", "Cr=13")["steel"]
+    assert soft["family"] == "austenitic_other"

@@ -1,4 +1,4 @@
-"""The screen soak: heat-up against computed and printed cases, hold against printed rules."""
+"""The soak: heat-up against computed and printed cases, hold against printed rules; the screen beside."""
 
 import numpy as np
 import pytest
@@ -31,7 +31,8 @@ STEELS = {
 )
 def test_heat_up_meets_the_computed_cases(shape: str, thickness: float, seconds: float) -> None:
     """EN 1993-1-2 properties, 850 degC still furnace, emissivity 0.8 (data/tables/soak_rules.csv)."""
-    assert dc.heating.heat_through(dc.Section(shape, thickness)).value == pytest.approx(seconds, rel=0.02)
+    screen = dc.heating.heat_through(dc.Section(shape, thickness), detail="screen")
+    assert screen.value == pytest.approx(seconds, rel=0.02)
 
 
 def test_printed_heat_up_of_a_25_mm_round_lies_in_the_band() -> None:
@@ -80,7 +81,10 @@ def test_furnaces_are_ranked_as_the_trade_knows_them() -> None:
 
 def test_a_ground_blade_is_judged_by_its_spine() -> None:
     blade = dc.Section("wedge", 4, width_mm=40, edge_mm=0.5)
-    assert dc.heating.heat_through(blade) == dc.heating.heat_through(dc.Section("plate", 4))
+    plate = dc.heating.heat_through(dc.Section("plate", 4), detail="screen")
+    assert dc.heating.heat_through(blade, detail="screen") == plate
+    # computed, the blade is there sooner: its edge holds less heat
+    assert dc.heating.heat_through(blade).value < dc.heating.heat_through(dc.Section("plate", 4)).value
 
 
 def test_rules_stand_beside_and_say_what_they_count() -> None:
@@ -115,7 +119,7 @@ def test_the_hold_grows_from_the_blade_rule_to_the_bar_rule() -> None:
 def test_the_hold_does_not_jump_with_the_section(steel: str) -> None:
     """A tenth of a millimetre more never asks for less, nor for more than 10 s more."""
     thicknesses = np.arange(1.0, 60.0, 0.1)
-    holds = [dc.heating.soak(dc.Section("plate", t), w=STEELS[steel]).hold_s for t in thicknesses]
+    holds = [dc.heating.soak(dc.Section("plate", t), w=STEELS[steel], detail="screen").hold_s for t in thicknesses]
     for end in ("low", "value", "high"):
         steps = np.diff([getattr(hold, end) for hold in holds])
         assert np.all(steps >= -1e-9)
@@ -139,15 +143,17 @@ def test_a_soak_of_hours_is_called_out_where_minutes_are_due() -> None:
 
 
 def test_thick_sections_are_flagged() -> None:
-    assert "thick_section" not in dc.heating.heat_through(dc.Section("plate", 25)).flags
-    assert "thick_section" in dc.heating.heat_through(dc.Section("plate", 90)).flags
+    assert "thick_section" not in dc.heating.heat_through(dc.Section("plate", 25), detail="screen").flags
+    assert "thick_section" in dc.heating.heat_through(dc.Section("plate", 90), detail="screen").flags
     assert "thick_section" in dc.heating.soak(dc.Section("plate", 90), w=STEELS["52100"]).flags
 
 
 def test_tool_steel_is_preheated_and_plain_steel_is_not() -> None:
-    """Steelmakers' cards: preheat just below the critical temperature (data/tables/soak_rules.csv)."""
+    """Steelmakers' cards: 5 %Cr just below the critical temperature, M types 730 to 845 degC; from memory of the ASM
+    table: D2 and D3 815, A2 790, stainless 760 to 790 degC (data/tables/soak_rules.csv)."""
     assert dc.heating.soak(dc.Section("plate", 10), w=PLAIN).preheat_C is None
-    assert dc.heating.soak(dc.Section("plate", 10), w=STEELS["D2"]).preheat_C == (650.0, 675.0)
+    assert dc.heating.soak(dc.Section("plate", 10), w=STEELS["D2"]).preheat_C == (790.0, 815.0)
+    assert dc.heating.soak(dc.Section("plate", 10), w=dc.Composition(C=1.0, Cr=17.0)).preheat_C == (760.0, 790.0)
     assert dc.heating.soak(dc.Section("plate", 10), w=STEELS["M2"]).preheat_C == (730.0, 845.0)
 
 

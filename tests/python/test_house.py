@@ -33,6 +33,7 @@ PYTHON_ROOMS = {
     "critical": 5,
     "martensite": 5,
     "furnace": 6,
+    "arrest": 7,
     "heating": 7,
     "austenite": 7,
     "quench": 7,

@@ -121,6 +121,18 @@ def test_one_ceiling_for_every_steel() -> None:
     assert values.max() == 66.0
 
 
+@pytest.mark.parametrize("designation", ["L2", "L6", "1070", "1084", "52100"])
+def test_no_band_passes_what_martensite_can_read(designation: str) -> None:
+    """HollomonJaffe1945: 66 to 67 HRC measured on water-quenched discs of 0.74 to 0.98 %C; ceiling 66 with its own and
+    the reading's half-width of 1 HRC."""
+    hardness = dc.plan.make(designation).as_quenched_HRC
+    assert hardness.high <= 66.0 + 2.0**0.5 + 1e-9
+    assert hardness.high > hardness.value > hardness.low
+    wide = dc.martensite.full_hardness(0.65, 0.2)
+    assert wide.high == pytest.approx(66.0 + 2.0**0.5)
+    assert "HollomonJaffe1945" in wide.sources
+
+
 def test_the_half_curve_is_held_and_flagged_above_its_end() -> None:
     e = dc.martensite.half_hardness(0.9)
     assert "outside_table" in e.flags

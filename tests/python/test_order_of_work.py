@@ -84,6 +84,70 @@ def test_stress_relief_stays_below_ac1() -> None:
     assert steps("low_alloy", ac1_C=690.0)[4].temperature_C == (595.0, 680.0)
 
 
+def test_stress_relief_keeps_below_the_low_end_of_the_band_of_ac1() -> None:
+    """Just below Ac1 (suppliers' sheets of O1 and A2): below any Ac1 the bar may have."""
+    made = steps("low_alloy", ac1_C=740.0, ac1_low_C=700.0)
+    assert made[4].temperature_C == (595.0, 690.0)
+    assert steps("low_alloy", ac1_low_C=700.0)[4].temperature_C == (595.0, 690.0)
+    assert steps("low_alloy", ac1_C=740.0)[0].text == steps("low_alloy", ac1_C=740.0, ac1_low_C=700.0)[0].text
+
+
+@pytest.mark.parametrize("designation", ["440C", "X46Cr13", "X50CrMoV15"])
+def test_stainless_is_cold_treated_before_the_temper(designation: str) -> None:
+    """Steelmaker's sheet and guide: straight from the quench at room temperature, the temper within an hour."""
+    made = of_grade(designation)
+    assert [step.number for step in made.values()] == list(range(1, 10))
+    assert list(made)[5:8] == ["harden", "cold treat", "temper"]
+    assert "straight from the quench, within 1 h" in made["cold treat"].text
+    assert "temper again" not in made["cold treat"].text
+    assert "at once" not in made["temper"].text
+    assert "straight after the cold treatment" in made["temper"].text
+
+
+@pytest.mark.parametrize("designation", ["A2", "O1", "D2", "M2"])
+def test_tool_steel_is_cold_treated_after_its_first_temper(designation: str) -> None:
+    """Steelmaker's sheets of A2, O1, S7, H13 and M2: after the first temper, and always temper again."""
+    made = of_grade(designation)
+    assert list(made)[5:8] == ["harden", "temper", "cold treat"]
+    assert "after the first temper, then temper again" in made["cold treat"].text
+    assert not any("within this time of the quench" in reason for reason in made["cold treat"].reasons)
+
+
+@pytest.mark.parametrize(
+    ("designation", "says"),
+    [("O1", "annealed afterwards"), ("L6", "annealed afterwards"), ("4340", "part-hardens in air"), ("1084", "")],
+)
+def test_normalizing_of_steel_that_part_hardens_in_air_has_its_caveat(designation: str, says: str) -> None:
+    """O1 and L6: supplier against handbook pages; 4340 from memory (it air-hardens in small sections)."""
+    step = of_grade(designation)["normalize"]
+    assert says in step.text
+    assert ("in air" in step.text) == bool(says)
+    assert any(says in reason for reason in step.reasons) == bool(says)
+    if designation == "4340":
+        assert step.status == "memory"
+
+
+@pytest.mark.parametrize(
+    ("designation", "carbon", "said"),
+    [
+        ("21MnCr5", 0.21, True),
+        ("8620", 0.20, True),
+        ("9310", 0.10, True),
+        ("1018", 0.18, True),
+        ("4130", 0.31, False),
+        ("410", 0.12, False),
+        ("1084", 0.86, False),
+    ],
+)
+def test_steel_made_to_be_carburized_is_told_apart(designation: str, carbon: float, said: bool) -> None:
+    """Common practice, no source: below about 0.25 %C steel is case-hardening or structural; 410 hardens in air."""
+    step = of_grade(designation, carbon_wt=carbon)["harden"]
+    assert ("made to be carburized" in step.text) == said
+    assert ("CommonPractice" in step.sources) == said
+    if said:
+        assert step.status == "common practice"
+
+
 def test_hardening_shows_the_published_range_beside_the_aim() -> None:
     harden = of_grade("O1", hardening_C=804.0)["harden"]
     assert harden.temperature_C == (788.0, 816.0)
@@ -111,6 +175,15 @@ def test_an_unknown_family_is_an_error() -> None:
     assert trade_family("silicon_spring") == "spring"
     with pytest.raises(ValueError, match="family = 'wood'"):
         steps("wood")
+
+
+def test_steel_that_does_not_harden_is_not_hardened() -> None:
+    """18 %Cr 9 %Ni stays austenite (any handbook, from memory): a plan says so and is no error."""
+    plan = dc.plan.make(dc.Composition(C=0.05, Cr=18.0, Ni=9.0), target=50)
+    made = {step.name: step for step in plan.steps}
+    for name in ("harden", "temper", "cold treat"):
+        assert not made[name].do
+        assert "not known to harden" in made[name].text
 
 
 def test_the_quench_line_is_the_published_medium_or_nothing() -> None:

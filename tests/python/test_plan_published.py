@@ -9,6 +9,7 @@ import pytest
 
 import decalesce as dc
 from decalesce import plan
+from decalesce.temper.published import range_temper
 
 
 @pytest.mark.parametrize(
@@ -60,15 +61,37 @@ def test_a_target_outside_the_table_says_at_which_end() -> None:
 
 
 def test_a_published_range_is_the_temper_where_nothing_else_answers() -> None:
-    """440C is tempered at 150 to 370 degC (ASM Handbook vol. 4, from memory)."""
+    """440C is tempered at 150 to 370 degC (ASM Handbook vol. 4, from memory); of its hardness nothing is printed."""
     line = plan.make("440C", target=58).temper
     assert line is not None and line.used == "published range"
     e = line.temperature_C
-    assert (e.low, e.value, e.high) == (150.0, 260.0, 370.0)
+    assert (e.low, e.value, e.high) == (150.0, 150.0, 370.0)
     assert e.flags == ("published_temper_range",)
-    assert any("150 to 370" in note for note in line.notes)
+    assert any("150 to 370" in note and "its cool end" in note for note in line.notes)
     ignored = plan.make("440C", target=58, tables="ignore").temper
     assert ignored is not None and np.isnan(ignored.temperature_C.value)
+
+
+def test_a_published_range_is_read_by_the_hardness_printed_beside_it() -> None:
+    """H11 at 540 to 650 degC leaves 54 to 38 HRC (ASM Handbook vol. 4, from memory)."""
+    for target, temper in ((54, 540.0), (46, 595.0), (38, 650.0)):
+        line = plan.make("H11", target=target).temper
+        assert line is not None and line.used == "published range"
+        assert line.temperature_C.value == pytest.approx(temper)
+        assert (line.temperature_C.low, line.temperature_C.high) == (540.0, 650.0)
+        assert any("54 to 38 HRC" in note and "straight line" in note for note in line.notes)
+    for target, flag in ((56, "target_above_reach"), (36, "target_below_reach")):
+        line = plan.make("H11", target=target).temper
+        assert line is not None and np.isnan(line.temperature_C.value)
+        assert line.temperature_C.flags == (flag,)
+        assert any(f"{target} HRC lies outside" in note for note in line.notes)
+
+
+def test_the_trade_begins_at_the_hot_end_of_the_range_of_high_speed_steel() -> None:
+    """M42 at 510 to 595 degC (ASM Handbook vol. 4); hot side of the peak (trade pages)."""
+    found = range_temper("M42", 66.0, "hot")
+    assert found is not None and found.temperature_C.value == found.temperature_C.high == 595.0
+    assert "its hot end" in found.note
 
 
 def test_no_range_is_offered_for_more_than_martensite_of_all_the_carbon() -> None:
@@ -81,12 +104,25 @@ def test_no_range_is_offered_for_more_than_martensite_of_all_the_carbon() -> Non
     assert below is not None and below.used == "published range"
 
 
-@pytest.mark.parametrize("grade", ["80CrV2", "O7", "L2"])
-def test_an_aim_far_outside_the_published_range_is_flagged(grade: str) -> None:
+@pytest.mark.parametrize("grade", ["80CrV2", "O7", "L2", "60WCrV8", "45NiCrMo16", "21MnCr5"])
+def test_the_published_window_wins_where_the_aim_lies_elsewhere(grade: str) -> None:
     """Steelmaker's card of 80CrV2 830 to 850; ASM tool-steel table: O7 845 to 885, L2 845 to 925 degC."""
     p = plan.make(grade)
-    assert p.window_used == "computed"
-    assert p.level == "caution"
+    assert p.window_used == "published" and p.published_window is not None
+    assert p.published_window.coolest_C <= p.aim_C.value <= p.published_window.hottest_C
+    assert "published_window" in p.aim_C.flags and "differs_from_published" not in p.aim_C.flags
+    assert "the computed window lies elsewhere" in p.reasons[0] and len(p.reasons) > 1
+    assert not any("No rule from composition" in reason for reason in p.reasons)
+
+
+def test_an_analysis_outside_the_grade_keeps_its_own_window_and_is_flagged() -> None:
+    """O7 holds 1.10 to 1.30 % C (ASTM A681): 1.03 is outside, and may be why the computed aim lies elsewhere."""
+    grade = dc.grades.find("O7")
+    amounts = grade.composition.amounts
+    low = grade.limits["C"].minimum
+    assert low is not None
+    p = plan.make(dc.Bar(grade=grade, certificate=dc.Composition(**(amounts | {"C": low - 0.08}))))
+    assert p.window_used == "computed" and p.level == "caution"
     for e in (p.coolest_C, p.aim_C, p.hottest_C):
         assert "differs_from_published" in e.flags
     assert "published range" in p.flags["differs_from_published"]

@@ -312,7 +312,7 @@ def test_below_20_HRC_only_vickers() -> None:
     ("steel", "hold", "flag"),
     [
         (quenched(66, **PLAIN), (730, "1h"), "temper_near_ac1"),
-        (quenched(66, **PLAIN), (250, "1h"), "embrittlement_range"),
+        (quenched(66, **PLAIN), (300, "1h"), "embrittlement_range"),
         (quenched(66, **PLAIN), (250, "1min"), "outside_table"),
         (quenched(48, C=0.28, Mn=0.75), (250, "1h"), "outside_range"),
         (quenched(45, C=0.15, Mn=0.75), (250, "1h"), "no_model"),

@@ -13,6 +13,7 @@
 #include "ground/units.hpp"
 #include "heating.hpp"
 #include "heating/arrest.hpp"
+#include "heating/heat_up.hpp"
 #include "laws/critical.hpp"
 #include "laws/fe_c.hpp"
 #include "laws/hardness.hpp"

@@ -15,6 +15,9 @@
 
 namespace decalesce::plan {
 
+/// How an analysis stands to the limits of the grade it is sold as.
+enum class Standing : std::uint8_t { inside, outside, not_this_grade };
+
 /// What is known and wanted. NaN means not known.
 struct Question {
   Composition steel;
@@ -23,17 +26,23 @@ struct Question {
   double target_HRC = NAN;
   double temper_time_s = tables::plan::temper_time_s;
   int tempers = 1;
-  /// The grade's published hardening range, degC; used where no rule from composition is safe.
+  /// The grade's published hardening range, degC; used where no rule from composition is safe, and where the computed
+  /// aim lies far outside it though the analysis is inside the grade.
   double published_coolest_C = NAN;
   double published_hottest_C = NAN;
   /// The grade hardens in air only: where the computed aim lies far outside the published range, that range is used.
   bool air_hardening = false;
+  /// Structural or spring steel that embrittles on slow cooling from the temper.
+  bool embrittles_back = false;
+  /// Of an analysis that is not this grade nothing published for the grade is used.
+  Standing standing = Standing::inside;
 };
 
 /// One bar's plan, at the depth of the screen.
 struct Screen {
   critical::Temperatures critical;
   austenite::Window window;
+  austenite::Window computed;  // from the composition, whichever window is used
   bool window_published = false;
   heating::Soak soak;
   Estimate carbon_in_solution;
@@ -41,7 +50,9 @@ struct Screen {
   temper::Setting temper;
 };
 
-/// A computed aim far outside the published range (data/tables/plan_rules.csv) is flagged `differs_from_published`.
+/// A computed aim far outside the published range (data/tables/plan_rules.csv) gives way to it; where the analysis lies
+/// outside the grade's limits it stays and is flagged `differs_from_published`. An analysis that is not this grade is
+/// flagged `not_this_grade`. Plain carbon steel above the section of that table is flagged `middle_stays_soft`.
 /// Families without safe formulas have no as-quenched hardness here unless their retained austenite has a law: NaN with
 /// `no_model`, and the grade's published figure counts.
 Screen screen(const Question& question);

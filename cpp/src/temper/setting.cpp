@@ -57,9 +57,14 @@ class Search {
   double hottest_ = NAN;
 };
 
+/// Whether the tempers that stay within one reading of the target reach into a range.
+bool reaches(const Setting& s, const tables::TemperRule& range) {
+  return s.stays_from_C <= range.high_C && s.stays_to_C >= range.low_C;
+}
+
 }  // namespace
 
-Setting temperature_for(const Temperable& steel, double target_HRC, double total_s) {
+Setting temperature_for(const Temperable& steel, double target_HRC, double total_s, bool embrittles_back) {
   Setting s;
   const auto none = [&](Flags why) {
     s.temperature_C = Estimate::missing(Unit::celsius, why);
@@ -92,6 +97,8 @@ Setting temperature_for(const Temperable& steel, double target_HRC, double total
   t.flags = there.flags;
   if (t.low <= s.coolest_C || t.high >= s.hottest_C) t.flags |= Flag::band_clipped;
   if (target_HRC > steel.as_quenched_HRC() - tables::temper_model_barely_tempered_HRC) t.flags |= Flag::barely_tempered;
+  if (reaches(s, hardness_detail::embrittlement)) t.flags |= Flag::embrittlement_range;
+  if (embrittles_back && reaches(s, hardness_detail::reversible)) t.flags |= Flag::reversible_embrittlement;
   t.sources = there.sources;
   // The half-width in kelvin, shared out as the hardness band was.
   const double per_HRC = half_HRC > 0.0 ? t.half_width() / half_HRC : 0.0;

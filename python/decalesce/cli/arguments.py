@@ -82,6 +82,23 @@ def time(text: str) -> float:
     return seconds
 
 
+def rate(text: str) -> float:
+    """A rate of heating in K/s: ``300C/h``, ``540F/h`` or ``5C/min``."""
+    from decalesce import units
+
+    kelvin, slash, per = text.partition("/")
+    if not slash or not per.strip():
+        raise _refuse(text, "is no rate; write it as 300C/h, 540F/h or 5C/min")
+    try:
+        seconds = float(units.time_s(f"1{per.strip()}"))
+    except ValueError as problem:
+        raise _refuse(text, "is no rate; expected one such as 300C/h, 540F/h or 5C/min") from problem
+    found = difference(kelvin) / seconds
+    if found <= 0.0:
+        raise _refuse(text, "is no rate above zero; expected one such as 300C/h or 540F/h")
+    return found
+
+
 def length(text: str) -> float:
     """``4.8mm`` or ``3/16in`` in mm."""
     from decalesce import units

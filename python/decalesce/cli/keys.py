@@ -27,7 +27,11 @@ KEYS: Final = {
     | {
         "section": "shape and lengths of the piece",
         "furnace": "kind of furnace",
-        "soak": "heat_up, equalize, hold, total, hold_rule and preheat_C",
+        "set_point_C": "set point, degC",
+        "ramp_K_h": "how fast a cold kiln climbs, K/h, or null",
+        "soak": "heat_up, equalize, hold, hold_rule and preheat_C",
+        "heat_up": "time to heat through, its causes, unevenness, what limits, rate at Ac1, reasons",
+        "in_air": "time from furnace to tank until the first and the last of it is at to_C, or null",
         "rules": "published and common rules beside: text, minutes, what they count, source, status",
         "check": "the soak somebody wants to use against the one that is due, or null",
     },

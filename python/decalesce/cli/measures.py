@@ -34,6 +34,8 @@ _ROUND_F = (25.0, 10.0, 5.0)
 _HALF_KELVIN_F = 0.9
 _DIFFERENCE = re.compile(rf"(?<![\d.-])({_RUN}) K\b")
 _LENGTH = re.compile(rf"(?<![\d.-])({_RUN}) mm\b")
+#: What a user wrote, quoted in a sentence; it may hold inch marks of its own.
+_QUOTED = re.compile(r'((?:(?<=\s)|^)".*?"(?=: |, |[.;)]|$))')
 _JOINED = re.compile(rf"(?<=\d)-(?={_ONE})")
 
 
@@ -125,7 +127,14 @@ class Measures:
         return f"{number} to {end}" if unit == end_unit else f"{number} {unit} to {end} {end_unit}"
 
     def sentence(self, text: str) -> str:
-        """A sentence of the library; in shop units the metric number stands in brackets behind the converted one."""
+        """A sentence of the library; in shop units the metric number stands in brackets behind the converted one.
+
+        Text in double quotes is somebody's own and stays as it is.
+        """
+        parts = _QUOTED.split(text)
+        return "".join(part if i % 2 else self._said(part) for i, part in enumerate(parts))
+
+    def _said(self, text: str) -> str:
         said = _BARE_CELSIUS.sub(" °C", text.replace("degC", "°C").replace("degF", "°F"))
         said = _COMPARED.sub(r"\1 K ", _TOLERANCE.sub(r"±\1 K", said))
         if not self.shop:

@@ -143,7 +143,7 @@ class Page:
 
     def steel(self, given: GivenSteel, family: str) -> None:
         """Name, family and amounts of the steel."""
-        self.title(f"{given.name}: {words.family(family)}")
+        self.title(f"{given.name}: {words.family(given.family(family))}")
         groups: dict[str, list[str]] = {}
         for element, amount, half_width, status in amounts(given.bar().composition):
             said = f"{element} {amount_in_words(amount, 3)}"

@@ -52,6 +52,15 @@ class GivenSteel:
             ", with the given analysis" if self.certificate is not None else ""
         )
 
+    def family(self, from_composition: str) -> str:
+        """The family from the composition; where a stainless grade gives one limit of carbon only, the grade's own.
+
+        410 (no least carbon) and 420 (no highest) would else be told that they do not harden.
+        """
+        stainless = self.grade is not None and self.grade.family == "martensitic_stainless"
+        unsure = self.certificate is None and from_composition == "austenitic_other"
+        return "martensitic_stainless" if stainless and unsure else from_composition
+
     def as_data(self, family: str) -> dict[str, Any]:
         """The steel for a JSON document."""
         return {
@@ -70,7 +79,7 @@ class GivenSteel:
                 element: {"value": amount, "half_width": half_width, "unit": "wt %", "status": status}
                 for element, amount, half_width, status in amounts(self.bar().composition)
             },
-            "family": family,
+            "family": self.family(family),
             "doubts": self.doubts,
         }
 

@@ -82,7 +82,7 @@ class Furnace:
         contents = self.contents_J_K
         if contents is None:
             if self.kind in _WITH_BATH:
-                raise ValueError(f"contents_J_K is not given; expected mass times heat capacity of the {self.kind}, J/K")
+                raise ValueError("contents_J_K is not given; expected mass times heat capacity of what is in it, J/K")
             contents = _core.furnace_contents(inside, power_W, self.kind in _WITH_ELEMENTS)
         elif not (isfinite(contents) and contents >= 0.0):
             raise ValueError(f"contents_J_K = {contents!r}; expected zero or more, J/K")
@@ -111,3 +111,8 @@ class Furnace:
         """The lining's printed limit, degC, or None where none was seen; a handbook advises 90 % of it."""
         cell = _lining_rows()[self.lining]["service_limit_C"]
         return float(cell) if cell else None
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """Of the lining's properties, and of the outer film and the contents."""
+        return tuple(dict.fromkeys((_lining_rows()[self.lining]["source"], "CommonPractice")))

@@ -1,11 +1,12 @@
 """Loading a furnace: the computation behind `load`."""
 
 import csv
-from math import isnan, nan
+from collections.abc import Callable
+from math import isnan, nan, prod
 from typing import Any
 
 from decalesce import _core, conduction, data_files, flags, thermal, units
-from decalesce._core import History, Material, Section
+from decalesce._core import History, Material, Mesh, Section
 from decalesce.furnace.box import Furnace
 from decalesce.furnace.result import Loaded
 
@@ -72,8 +73,9 @@ def load(
         A `Loaded`. A steel that is not there at the end of the history has ``steel_within_s`` NaN and the flag
         ``not_at_temperature``.
 
-    Every piece is counted to draw as much as the one in the middle; the shelf is taken to shade nothing. The sensor is
-    the chamber itself: a slow sheath shows less of the fall. The furnace has stood long enough for its lining to be
+    Every piece is counted to draw as much as the one in the middle. The chamber is taken to be much larger than the
+    load: a full one heats slower than this says. The shelf is taken to shade nothing. The sensor is the chamber
+    itself: a slow sheath shows less of the fall. The furnace has stood long enough for its lining to be
     hot through; after an hour's heating the lining still takes heat and recovery is slower.
 
     Raises TypeError for no steel or no section, ValueError naming the argument for sizes that cannot be and for a
@@ -84,7 +86,7 @@ def load(
     if isinstance(pieces, bool) or not isinstance(pieces, int) or pieces < 1:
         raise ValueError(f"pieces = {pieces!r}; expected a whole number, one or more")
     section = _section(piece, width_mm)
-    steel, material, thermal_flags, thermal_sources = _steel(piece if w is None else w)
+    material, thermal_flags, thermal_sources = _steel(piece if w is None else w)
     set_point = float(units.temperature_C(set_point_C, "set_point_C"))
     start = float(units.temperature_C(start_C, "start_C"))
     within = _core.furnace_steel_within_K if within_K is None else float(units.difference_K(within_K, "within_K"))
@@ -94,11 +96,15 @@ def load(
     if gap < 0.0:
         raise ValueError(f"gap_mm = {gap_mm!r}; expected zero or more, mm, or None")
     asked = None if duration is None else float(units.time_s(duration, "duration"))
-    alone = _alone(section, material, set_point, convection, emissivity, start, within, cells)
+    _fits(furnace, section, _length(section, length_mm), pieces)
+    contents = furnace.contents_J_K
+    assert contents is not None  # a furnace has filled it in
+    around = {"film_W_m2K": convection, "emissivity": emissivity, "start_C": start, "within_K": within}
+    alone = _alone(conduction.body(section, cells=cells), material, set_point, around)
 
     def run(seconds: float) -> dict[str, Any]:
         found: dict[str, Any] = _core.furnace_load(
-            furnace.inside_mm, furnace.lining, furnace.lining_mm, furnace.power_W, furnace.contents_J_K,
+            furnace.inside_mm, furnace.lining, furnace.lining_mm, furnace.power_W, contents,
             furnace.room_C, convection, emissivity, material, section, _length(section, length_mm), pieces, gap,
             0 if cells is None else cells, start, float(units.time_s(door_open, "door_open")), door_switch, set_point,
             seconds, within, finer,
@@ -130,16 +136,27 @@ def load(
         units=found["units"],
         cautions=_cautions(furnace, set_point),
         flags=tuple(dict.fromkeys((*flags.names(bits), *thermal_flags, *film.flags))),
-        sources=tuple(dict.fromkeys((*thermal_sources, *film.sources))),
+        sources=tuple(dict.fromkeys((*furnace.sources, *thermal_sources, *film.sources))),
     )
 
 
-def _until_there(run: Any, alone_s: float) -> dict[str, Any]:
+def _fits(furnace: Furnace, section: Section, length_mm: float, pieces: int) -> None:
+    """Refuse more steel than the chamber holds: a slip of units, mostly."""
+    room = prod(furnace.inside_mm)
+    steel = 1e9 * _core.furnace_piece_volume(section, length_mm) * pieces
+    if steel > room:
+        raise ValueError(
+            f"pieces = {pieces!r} of {length_mm:g} mm come to {steel / 1e6:.1f} litres of steel; expected less than "
+            f"the chamber's {room / 1e6:.1f} litres"
+        )
+
+
+def _until_there(run: Callable[[float], dict[str, Any]], alone_s: float) -> dict[str, Any]:
     """Twice as long until chamber and steel are there; then once more for just as long as that takes."""
     longest = float(_core.furnace_longest_s)
     seconds = 2.0 * (alone_s if alone_s > 0.0 else _FIRST_GUESS_S)
     while True:
-        found: dict[str, Any] = run(min(seconds, longest))
+        found = run(min(seconds, longest))
         there = max(found["steel_within_s"], found["recovered_s"])
         known = not (isnan(found["steel_within_s"]) or isnan(found["recovered_s"]))
         if known and _REST * there < 0.7 * seconds:
@@ -149,16 +166,10 @@ def _until_there(run: Any, alone_s: float) -> dict[str, Any]:
         seconds *= 2.0
 
 
-def _alone(
-    section: Section, material: Material, set_point: float, film: float, emissivity: float, start: float,
-    within: float, cells: int | None,
-) -> float:  # fmt: skip
+def _alone(body: Mesh, material: Material, set_point: float, around: dict[str, float]) -> float:
     """One free piece in a furnace that never falls, s; NaN if it takes longer than anybody waits."""
-    body = conduction.body(section, cells=cells)
-    found = conduction.heat_batch(
-        [body], material, History.hold(set_point, _core.furnace_longest_s), film_W_m2K=film, emissivity=emissivity,
-        start_C=start, within_K=within, stop_within=True,
-    )  # fmt: skip
+    steady = History.hold(set_point, _core.furnace_longest_s)
+    found = conduction.heat_batch([body], material, steady, stop_within=True, **around)
     return float(found["time_within_s"][0])
 
 
@@ -189,12 +200,12 @@ def _length(section: Section, length_mm: Any) -> float:
     return length
 
 
-def _steel(w: Any) -> tuple[Any, Material, tuple[str, ...], tuple[str, ...]]:
+def _steel(w: Any) -> tuple[Material, tuple[str, ...], tuple[str, ...]]:
     if isinstance(w, Material):
-        return w, w, (), ()
+        return w, (), ()
     steel = w if isinstance(w, thermal.ThermalSteel) else thermal.steel(w)
     material = Material(steel.temperature_C, steel.enthalpy_J_kg, steel.conductivity_W_mK, steel.density_kg_m3)
-    return steel, material, steel.flags, steel.sources
+    return material, steel.flags, steel.sources
 
 
 def _cautions(furnace: Furnace, set_point: float) -> tuple[str, ...]:

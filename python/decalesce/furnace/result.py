@@ -108,10 +108,11 @@ class Loaded:
     def _pieces(self) -> str:
         if self.arrangement == "one_block":
             return f"The {self.pieces} pieces touch and heat as one block: set them apart and they heat sooner."
+        seen = f"{100.0 * self.open_share:.0f} % of the furnace"
         if self.gap_mm == 0.0:
-            return f"The pieces touch along their sides: one between two sees {100 * self.open_share:.0f} % of the furnace."
+            return f"The pieces touch along their sides: what looks at a neighbour sees {seen}."
         if self.arrangement == "spaced":
-            return f"Past its neighbour {self.gap_mm:.3g} mm away a piece sees {100 * self.open_share:.0f} % of the furnace."
+            return f"Past its neighbour {self.gap_mm:.3g} mm away a piece sees {seen}."
         return ""
 
 

@@ -190,7 +190,7 @@ def filled_from_certificate(work: Work, joined: _Joined) -> None:
 @rule(
     CAUTION, "row",
     read="no content here, and certificates of this heat that contradict each other",
-    assumed="their middle, with a half-width that covers them",
+    assumed="the product analysis where there is one, else their middle, with a half-width that covers them",
     do="find out which certificate belongs to the bar",
 )  # fmt: skip
 def certificates_disagree(work: Work, joined: _Joined) -> None:

@@ -15,9 +15,10 @@ from numpy.typing import NDArray
 
 from decalesce.inventory.columns import ladle_and_product, ladle_product_differ
 from decalesce.inventory.fields import PRODUCT_ROW
-from decalesce.inventory.heats import heat_analyses_conflict, heat_analyses_joined
+from decalesce.inventory.heats import heat_analyses_joined
 from decalesce.inventory.limits import limit
 from decalesce.inventory.reading import BELOW_LIMIT, MEASURED, NOT_STATED
+from decalesce.inventory.rules import CAUTION, rule
 from decalesce.inventory.words import ELEMENTS
 from decalesce.inventory.work import Bools, Floats, new_arrays, repeatability_of
 
@@ -42,6 +43,17 @@ class Chemistry:
     half_width: Floats
     status: NDArray[np.uint8]
     doubtful: Bools
+
+
+@rule(
+    CAUTION, "certificate",
+    read="two analyses of one heat that contradict each other",
+    assumed="their middle, with a half-width that covers both; bars of the heat that state nothing themselves get it",
+    do="find out which analysis belongs to the heat",
+)  # fmt: skip
+def certificate_analyses_conflict(apart: Bools, product: Bools) -> Bools:
+    """Two laboratories, one heat, 0.09 % carbon apart; a product analysis beside a ladle analysis is used instead."""
+    return apart & ~product
 
 
 Strike = Callable[[Callable[..., Any], str, NDArray[np.int64]], None]
@@ -90,7 +102,7 @@ def _measured(analyses: Analyses, element: int, out: Chemistry, strike: Strike) 
         (ladle_and_product, differ & ~apart & both),
         (ladle_product_differ, apart & both),
         (heat_analyses_joined, differ & ~apart & ~both),
-        (heat_analyses_conflict, apart & ~both),
+        (certificate_analyses_conflict, certificate_analyses_conflict(apart, both)),
     ):
         strike(function, ELEMENTS[element], rows[heats_struck[heats]])
 

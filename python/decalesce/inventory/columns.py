@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from decalesce.inventory.limits import limit
 from decalesce.inventory.reading import FILLED, MEASURED, NOT_STATED
-from decalesce.inventory.rules import CAUTION, NOTE, rule
+from decalesce.inventory.rules import CAUTION, NOTE, STOP, rule
 from decalesce.inventory.words import ELEMENTS
 from decalesce.inventory.work import CARBON, Analysis, Bools, Floats, Work, repeatability_of
 
@@ -85,6 +86,21 @@ def two_columns_conflict(work: Work) -> None:
 
 
 @rule(
+    STOP, "row",
+    read="two carbon contents of one bar that are those of two steels",
+    assumed="the first, with a half-width that covers both, which is no content",
+    do="find out which analysis belongs to the bar before heating: a hardened and broken coupon tells",
+)  # fmt: skip
+def two_columns_two_steels(work: Work) -> None:
+    """``C 0.95`` beside ``C 0.20``."""
+    for element, first, second in _pairs(work):
+        if element == CARBON:
+            difference = np.abs(first.value - second.value)
+            apart = first.stated & second.stated & (difference > limit("mismatch_carbon"))
+            work.strike(two_columns_two_steels, second.column, apart)
+
+
+@rule(
     CAUTION, "row",
     read="limits (min and max columns) and no analysis",
     assumed="the middle of the limits, marked filled; with a maximum only, half of it",
@@ -141,6 +157,7 @@ COLUMN_RULES = (
     two_columns_joined,
     ladle_product_differ,
     two_columns_conflict,
+    two_columns_two_steels,
     limit_columns,
     limits_reversed,
     outside_own_limits,

@@ -11,7 +11,7 @@ import narwhals as nw
 import pandas as pd
 import pyarrow as pa
 
-from decalesce import grades, plan, units
+from decalesce import grades, plan, scales, units
 from decalesce.inventory.certificates import CertificateReport, Certificates
 from decalesce.inventory.findings import Finding
 from decalesce.inventory.output import writer_to
@@ -29,7 +29,7 @@ _LOAD_COLUMNS = [
 ]  # fmt: skip
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False, repr=False)
 class Evaluation:
     """A rack evaluated.
 
@@ -49,6 +49,26 @@ class Evaluation:
     def __len__(self) -> int:
         """The number of rows."""
         return len(self.results)
+
+    def __eq__(self, other: object) -> bool:
+        """Whether two racks hold the same cells, answered alike; it cannot be hashed, as a dataframe cannot."""
+        if not isinstance(other, Evaluation):
+            return NotImplemented
+        mine, theirs = self.rack.table, other.rack.table
+        return (
+            tuple(mine.columns) == tuple(theirs.columns)
+            and all(a.to_list() == b.to_list() for a, b in zip(mine.cells, theirs.cells, strict=True))
+            and self.results.equals(other.results)
+            and (self.harden, self.temper) == (other.harden, other.temper)
+        )
+
+    __hash__ = None  # type: ignore[assignment]
+
+    def __repr__(self) -> str:
+        """Rows by level, and the loads."""
+        levels = ", ".join(f"{number} {level}" for level, number in self.counts.items())
+        loads = f"{len(self.harden)} hardening and {len(self.temper)} tempering loads"
+        return f"<Evaluation of {len(self)} rows: {levels}; {loads}; certificate files: {len(self.reports)}>"
 
     @property
     def table_findings(self) -> tuple[Finding, ...]:
@@ -78,7 +98,7 @@ def evaluate(
     *,
     certificates: Any = None,
     shop: plan.Shop | str | None = None,
-    target: float | None = None,
+    target: Any = None,
     temper_time: Any = "2h",
 ) -> Evaluation:
     """Evaluate a rack.
@@ -87,7 +107,7 @@ def evaluate(
         source: a path (CSV, XLSX, Parquet), bytes, a stream, or any dataframe; one row a bar.
         certificates: a file, a folder or a list of them; joined by heat number.
         shop: a Shop or a furnace kind.
-        target: wanted hardness (HRC) of rows that state none.
+        target: wanted hardness of rows that state none: HRC, or a string such as ``"62HRC"`` and ``"746HV"``.
         temper_time: time of one temper, s or ``"2h"``.
 
     Returns:
@@ -99,10 +119,11 @@ def evaluate(
         TableError: a file that is no table. TypeError, ValueError: wrong arguments, named.
     """
     time_s = float(units.time_s(temper_time, "temper_time"))
+    wanted = _wanted(target)
     joined = None if certificates is None else Certificates.read(certificates)
     table = read_table(source)
     rack = RackParser(grades.find_many, certificates=joined).parse(table)
-    results = result_columns(rack, shop=shop, target=target, temper_time_s=time_s)
+    results = result_columns(rack, shop=shop, target=wanted, temper_time_s=time_s)
     fit = results[_LOAD_COLUMNS].where(results["level"] != "stop")  # a bar that may not be treated shares no load
     return Evaluation(
         table=_beside(source, rack, results),
@@ -113,6 +134,10 @@ def evaluate(
         temper=tuple(plan.share_loads(fit["temper_stays_from_C"], fit["temper_stays_to_C"])),
         counts=_count(results["level"]),
     )
+
+
+def _wanted(target: Any) -> float | None:
+    return None if target is None else float(scales.wanted(target, "target"))
 
 
 def _hardening_loads(fit: pd.DataFrame) -> list[plan.Load]:
@@ -146,7 +171,7 @@ def evaluate_blocks(
     *,
     certificates: Any = None,
     shop: plan.Shop | str | None = None,
-    target: float | None = None,
+    target: Any = None,
     temper_time: Any = "2h",
     block_rows: int = BLOCK_ROWS,
 ) -> Iterator[pd.DataFrame]:
@@ -166,16 +191,17 @@ def _evaluated(
     *,
     certificates: Any = None,
     shop: plan.Shop | str | None = None,
-    target: float | None = None,
+    target: Any = None,
     temper_time: Any = "2h",
 ) -> Iterator[tuple[ParsedRack, pd.DataFrame]]:
     """Each block as read, and its result columns."""
     time_s = float(units.time_s(temper_time, "temper_time"))
+    wanted = _wanted(target)
     joined = None if certificates is None else Certificates.read(certificates)
     parser = RackParser(grades.find_many, certificates=joined)
     for table in read_blocks(source, block_rows=block_rows):
         rack = parser.parse(table)
-        yield rack, result_columns(rack, shop=shop, target=target, temper_time_s=time_s)
+        yield rack, result_columns(rack, shop=shop, target=wanted, temper_time_s=time_s)
 
 
 def evaluate_file(

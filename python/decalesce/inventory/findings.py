@@ -210,6 +210,12 @@ class FindingsBuilder:
         if len(rows):
             self._rows.setdefault((rule, column), []).append(rows)
 
+    def remove(self, rule: int, column: int, rows: NDArray[np.int64]) -> None:
+        """The rule did not strike these rows of this column after all."""
+        parts = self._rows.pop((rule, column), [])
+        for part in parts:
+            self.add(rule, column, np.setdiff1d(part, rows))
+
     def add_file(self, rule_id: str, seen: str = "") -> None:
         """The rule struck the file as a whole."""
         self._file.append(FileNote(rule_id, seen))

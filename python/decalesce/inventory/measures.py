@@ -147,11 +147,11 @@ def outside_hardness_scale(reading: Reading) -> bool:
 @rule(
     CAUTION, "field",
     read="a target in Brinell or Vickers",
-    assumed="kept in its own scale; the Rockwell target is left open",
-    do="state the target in HRC, or convert it first",
+    assumed="Rockwell C by the printed table (ASTM E140); nothing where the C scale does not reach",
+    do="measure on the scale you want: a conversion is no reading",
 )  # fmt: skip
 def target_not_rockwell(scale: NDArray[np.uint8]) -> NDArray[np.bool_]:
-    """Targets of edge tools are Rockwell C; a conversion carries its own error, so it is not made here."""
+    """Targets of edge tools are Rockwell C, and a conversion (``ParsedRack.target_HRC``) has its own error."""
     other: NDArray[np.bool_] = (scale == SCALES.index("HB")) | (scale == SCALES.index("HV"))
     return other
 

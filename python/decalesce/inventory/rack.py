@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from decalesce import scales
 from decalesce.inventory.findings import Findings
 from decalesce.inventory.measures import SCALES
 from decalesce.inventory.table import Table, TextColumn
@@ -59,8 +60,13 @@ class ParsedRack:
 
     @property
     def target_HRC(self) -> NDArray[np.float64]:
-        """(n,) the wanted hardness where it is stated in Rockwell C, else NaN."""
-        return np.where(self.target_scale == SCALES.index("HRC"), self.target, np.nan)
+        """(n,) the wanted hardness in Rockwell C; Brinell and Vickers by the printed table, NaN off the C scale."""
+        out = np.where(self.target_scale == SCALES.index("HRC"), self.target, np.nan)
+        for scale in ("HB", "HV"):
+            rows = self.target_scale == SCALES.index(scale)
+            if rows.any():
+                out[rows] = scales.convert(self.target[rows], scale, "HRC").value
+        return out
 
     def content(self, element: str) -> NDArray[np.float64]:
         """(n,) wt % of one element. Raises ``KeyError`` for an element outside the list."""

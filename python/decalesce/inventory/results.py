@@ -16,6 +16,7 @@ from decalesce.inventory.rack import ParsedRack
 from decalesce.inventory.words import ELEMENTS, SHAPES
 from decalesce.plan.hardening_facts import published_as_quenched
 from decalesce.temper.fallback import fallback
+from decalesce.temper.published import usual_range
 
 _NOT_STATED = 3
 _LEVELS = ("", "note", "caution", "stop")
@@ -107,6 +108,7 @@ class _Temper:
         self.value, self.low, self.high = (np.array(a) for a in (estimate.value, estimate.low, estimate.high))
         self.flags = np.array(estimate.flags)
         self.source = np.where(np.isnan(self.value), "", "model").astype(object)
+        self._compare_with_published(rack.grades, grade_index)
         no_model = (self.flags & np.uint64(_core.flag_bit("no_model"))) != 0
         above = (self.flags & np.uint64(_core.flag_bit("target_above_reach"))) != 0
         wanted = no_model & ~above & ~np.isnan(target) & (grade_index >= 0)
@@ -117,6 +119,13 @@ class _Temper:
             found = _published_temper(grade, float(target[row]), total_s, float(aim[row]))
             if found is not None:
                 self.value[row], self.low[row], self.high[row], self.source[row], self.flags[row] = found
+
+    def _compare_with_published(self, grades: Any, grade_index: NDArray[np.int64]) -> None:
+        """Flags the model's tempers that lie outside every range published for the grade."""
+        everything = (-np.inf, np.inf)
+        ends = np.array([*(usual_range(grade.designation) or everything for grade in grades), everything])[grade_index]
+        outside = (self.value < ends[:, 0]) | (self.value > ends[:, 1])
+        self.flags |= np.where(outside, np.uint64(_core.flag_bit("differs_from_published")), np.uint64(0))
 
 
 def result_columns(
@@ -144,6 +153,7 @@ def result_columns(
         shop=shop,
         temper_time=temper_time_s,
     )
+    trusted = np.where(columns["standing"] == plan.NOT_THIS_GRADE, -1, trusted)
     temper = _Temper(rack, trusted, columns, wanted, temper_time_s)
     out: dict[str, Any] = {
         "grade_found": _of_grade(rack, rack.grade_index, lambda grade: grade.designation, "none"),
@@ -172,6 +182,7 @@ def result_columns(
     bits = temper.flags * ~np.isnan(wanted)
     for key in _WORKED_BY[:-1]:
         bits = bits | columns[key].flags
+    bits = bits | (columns["as_quenched_HRC"].flags & np.uint64(_core.flag_bit("middle_stays_soft")))
     numbers = {name: _rounded(name, column) for name, column in out.items()}
     return _worded(rack, pd.DataFrame(numbers, copy=False), bits)
 

@@ -1,4 +1,4 @@
-"""Rules for whole rows: rows of limits, slips of scale, swapped columns, grade against chemistry, missing carbon."""
+"""Rules for whole rows: rows of limits, swapped columns, grade against chemistry, missing carbon."""
 
 from __future__ import annotations
 
@@ -11,19 +11,15 @@ from decalesce.inventory.fields import MAXIMUM_ROW, MINIMUM_ROW, PRODUCT_ROW
 from decalesce.inventory.limits import limit
 from decalesce.inventory.reading import FILLED, MEASURED, NOT_STATED
 from decalesce.inventory.rules import CAUTION, STOP, rule
+from decalesce.inventory.slips import cell_slips, scale_slip
 from decalesce.inventory.work import (
     CARBON,
-    Analysis,
     Bools,
     Floats,
     Work,
     repeatability,
-    repeatability_of,
     safe,
-    set_measured,
 )
-
-_SLIPS = (10.0, 100.0, 1000.0, 10000.0)
 
 
 def discard_shifted(work: Work, rows: NDArray[np.int64] | None) -> None:
@@ -52,65 +48,6 @@ def limits_row(work: Work) -> None:
     work.half_width[stated] = np.nan
     work.status[stated] = MEASURED
     work.strike(limits_row, -1, rows)
-
-
-@rule(
-    CAUTION, "row",
-    read="a content that fits the grade once it is divided by 10, 100, 1000 or 10000",
-    assumed="a slip of the decimal mark or of the unit (per mille, ppm): the divided content",
-    do="compare with the certificate",
-)  # fmt: skip
-def scale_slip(work: Work) -> None:
-    """``C 9.5`` for a steel of 0.90 to 1.03 % is 0.95 % printed in per mille. Only where the grade sets both limits;
-    where at least three elements slipped alike and none fits as printed, the whole row did."""
-    slipped = np.zeros(work.values.shape)
-    fits_as_printed = np.zeros(work.n, dtype=bool)
-    for element, column in enumerate(work.column_of):
-        if column >= 0:
-            fits_as_printed |= _divide_slipped(work, element, slipped)
-    for slip in _SLIPS:
-        rows = np.flatnonzero(((slipped == slip).sum(axis=1) >= 3) & ~fits_as_printed)
-        if len(rows):
-            _divide_rest(work, rows, slip, slipped)
-
-
-def _printed(work: Work, element: int) -> Analysis:
-    column = work.column_of[element]
-    return next(a for a in work.analyses[element] if a.column == column)
-
-
-def _divide_slipped(work: Work, element: int, slipped: Floats) -> Bools:
-    """Divide the contents of one element that fit the grade only so; (n,) True where the content fits as printed."""
-    printed = _printed(work, element)
-    value, half = work.values[:, element], work.half_width[:, element]
-    low, high = (np.where(work.graded, side[work.grade_code, element], np.nan) for side in work.grade_sides)
-    margin = repeatability_of(element, high)
-    measured = np.isnan(value) | (work.status[:, element] == MEASURED)
-    two_sided = (low > 0) & ~np.isnan(high)
-    as_printed: Bools = two_sided & measured & (value >= low - margin) & (value <= high + margin)
-    rows = np.flatnonzero(two_sided & measured & (printed.number > 2 * high) & (np.isnan(value) | (value > 2 * high)))
-    for slip in _SLIPS:
-        content = printed.number[rows] / slip
-        fits = (content >= low[rows] - margin[rows]) & (content <= high[rows] + margin[rows])
-        width = np.where(np.isnan(half[rows]), 0.5 * content / 100, half[rows] / slip)
-        set_measured(work, rows[fits], element, content[fits], width[fits])
-        work.strike(scale_slip, printed.column, rows[fits])
-        slipped[rows[fits], element] = slip
-        rows = rows[~fits]
-    return as_printed
-
-
-def _divide_rest(work: Work, rows: NDArray[np.int64], slip: float, slipped: Floats) -> None:
-    """Divide what is left of rows that slipped as a whole; a cell with a unit of its own is left alone."""
-    for element, column in enumerate(work.column_of):
-        if column < 0:
-            continue
-        value = work.values[rows, element]
-        plain = (work.status[rows, element] == MEASURED) & (value > 0)
-        plain &= value == _printed(work, element).number[rows]
-        rest = rows[plain & (slipped[rows, element] == 0)]
-        set_measured(work, rest, element, work.values[rest, element] / slip, work.half_width[rest, element] / slip)
-        work.strike(scale_slip, column, rest)
 
 
 @rule(
@@ -297,6 +234,6 @@ def sum_over_100(work: Work) -> None:
     work.strike(sum_over_100, -1, np.nan_to_num(work.values).sum(axis=1) > limit("sum_ceiling"))
 
 
-ROW_RULES = (limits_row, scale_slip, carbon_above_steel, swapped_columns)
+ROW_RULES = (limits_row, scale_slip, swapped_columns, cell_slips, carbon_above_steel)
 GRADE_RULES = (outside_grade_limits, grade_chemistry_mismatch)
 AFTER_FILL = (duplicate_piece_id, carbon_from_grade, wide_grade_range, carbon_missing, sum_over_100)

@@ -207,7 +207,8 @@ KINDS: dict[str, frozenset[str]] = {
         "lieferzustand|behandlungszustand|etat|etat de livraison|heat treatment condition|"
         "surface condition|finish",
         "target_hardness": "target|target hardness|target hrc|wanted hardness|wanted hrc|aim hardness|aim hrc|"
-        "hardness aim|required hardness|required hrc|soll harte|sollharte|zielharte|ziel harte|"
+        "hardness aim|required hardness|required hrc|gewunschte harte|gewunschte haerte|gewuenschte haerte|"
+        "soll harte|sollharte|zielharte|ziel harte|"
         "durete visee|durete cible|durete demandee|hardness target|hardness wanted|hrc target|"
         "hrc wanted|hrc aim|soll hrc|ziel hrc|hrc soll|hrc ziel|hrc vise|hrc cible",
         "hardness": "hardness|harte|haerte|durete|hb|hbw|hbs|hrc|hv|hv10|hv30|brinell|rockwell|"

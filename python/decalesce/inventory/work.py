@@ -69,6 +69,10 @@ class Work:
         where = np.flatnonzero(rows) if rows.dtype == bool else rows
         self.strikes.add(number_of(function), column, where.astype(np.int64))
 
+    def withdraw(self, function: Callable[..., Any], column: int, rows: NDArray[np.int64]) -> None:
+        """Take back that the rule struck these rows of a table column: a later rule explains them."""
+        self.strikes.remove(number_of(function), column, rows)
+
     @property
     def grade_sides(self) -> tuple[Floats, Floats]:
         """Lower and upper limits (g, 19) of the block's grades."""

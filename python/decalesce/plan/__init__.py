@@ -8,9 +8,11 @@ from decalesce.plan.loads import Load, share_loads
 from decalesce.plan.make import Narrowing, Plan, TemperLine, make
 from decalesce.plan.rack import batch
 from decalesce.plan.shop import Shop
+from decalesce.plan.standing import NOT_THIS_GRADE
 from decalesce.plan.unknown import without_grade_or_certificate
 
 __all__ = [
+    "NOT_THIS_GRADE",
     "Caution",
     "Load",
     "Narrowing",

@@ -19,7 +19,9 @@ from decalesce.plan.hardening_facts import (
     window_ends,
 )
 from decalesce.plan.shop import Shop, shop_of
+from decalesce.plan.standing import NOT_THIS_GRADE, standing
 from decalesce.temper.fallback import fallback
+from decalesce.temper.published import outside_usual
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,8 +61,11 @@ class Plan(Comparable):
     """What to do with one bar, in the order of the work, with the reasons.
 
     Temperatures degC, times s, every number an Estimate with its band. ``published_window`` stands beside the computed
-    one; where no rule from composition is safe it is the one used (``window_used`` is ``"published"``). ``quench`` is
-    the grade's published medium; whether the section hardens through is not evaluated here. ``narrowing`` names the
+    one; where no rule from composition is safe, or the computed aim lies far outside it though the analysis is inside
+    the grade, it is the one used (``window_used`` is ``"published"``; ``reasons`` name the computed one). Where the
+    analysis is another steel than the grade (flag ``not_this_grade``) nothing published for the grade is used:
+    ``published_window`` is None and the plan is that of the composition alone. ``quench`` is the grade's published
+    medium; whether the section hardens through is not evaluated here. ``narrowing`` names the
     amounts that blur the plan most.
     """
 
@@ -111,7 +116,7 @@ class Plan(Comparable):
 
     @property
     def flags(self) -> dict[str, str]:
-        """Sentence of every flag of the lines a smith works by (window, soak, temper), by id.
+        """Sentence of every flag of the lines a smith works by (window, soak, temper), by id; and a middle left soft.
 
         A critical temperature or a retained austenite without an answer says so in its own estimate.
         """
@@ -130,6 +135,8 @@ class Plan(Comparable):
         for estimate in worked_by:
             for flag in estimate.flags:
                 bits |= _core.flag_bit(flag)
+        if "middle_stays_soft" in self.as_quenched_HRC.flags:
+            bits |= _core.flag_bit("middle_stays_soft")
         return bits
 
     @property
@@ -179,6 +186,9 @@ def _temper_line(
             if found is not None:
                 read = (target.sentence,) if target.sentence else ()
                 temperature, used, notes = found.temperature_C, found.used, read + found.notes
+    said = outside_usual(grade, temperature.value) if used == "model" and tables != "ignore" else ""
+    if said:
+        temperature, notes = _core.flagged(temperature, "differs_from_published"), (*notes, said)
     return TemperLine(
         temperature_C=temperature,
         used=used,
@@ -193,13 +203,13 @@ def _temper_line(
     )
 
 
-def _steps(bar: Bar, answers: dict[str, Any], tempers: int) -> tuple[order_of_work.Step, ...]:
+def _steps(bar: Bar, grade: Grade | None, answers: dict[str, Any], tempers: int) -> tuple[order_of_work.Step, ...]:
     ac1, carbon = answers["ac1"].value, bar.composition.C
     aim = nan if answers["window_published"] else answers["aim"].value
     return order_of_work.steps(
-        answers["family"] if bar.grade is None else bar.grade.family,
-        facts=() if bar.grade is None else bar.grade.published(),
-        designation="" if bar.grade is None else bar.grade.designation,
+        answers["family"] if grade is None else grade.family,
+        facts=() if grade is None else grade.published(),
+        designation="" if grade is None else grade.designation,
         carbon_wt=carbon if carbon > 0.0 else None,
         ac1_C=None if isnan(ac1) else ac1,
         hardening_C=None if isnan(aim) else aim,
@@ -207,9 +217,24 @@ def _steps(bar: Bar, answers: dict[str, Any], tempers: int) -> tuple[order_of_wo
     )
 
 
-def _cautions(bar: Bar, furnace: str, family: str, media: tuple[str, ...], steps: Any) -> tuple[Caution, ...]:
+def _reasons(answers: dict[str, Any]) -> tuple[str, ...]:
+    """Why the window lies where it lies; of a published one that replaces the computed one, both are named."""
+    coolest, aim, hottest = answers["computed_window_C"]
+    if not answers["window_published"] or isnan(aim):
+        return tuple(answers["reasons"])
+    return (
+        f"The grade's published window is used, {answers['coolest'].value:.0f} to {answers['hottest'].value:.0f} degC: "
+        f"the analysis is inside the grade, and the computed window lies elsewhere, {coolest:.0f} to {hottest:.0f} "
+        f"degC with the aim at {aim:.0f}.",
+        *(f"Of the computed window: {reason}" for reason in answers["reasons"]),
+    )
+
+
+def _cautions(
+    grade: Grade | None, furnace: str, family: str, media: tuple[str, ...], steps: Any
+) -> tuple[Caution, ...]:
     cold = any(step.name == "cold treat" and step.do for step in steps)
-    trade = order_of_work.trade_family_of(family if bar.grade is None else bar.grade.family, bar.grade)
+    trade = order_of_work.trade_family_of(family if grade is None else grade.family, grade)
     return cautions(*works_of_plan(furnace, media, trade, cold=cold), oil=not media or "oil" in media)
 
 
@@ -254,27 +279,38 @@ def make(
     w = piece.composition
     if w.shape:
         raise ValueError("bar holds a batch of steels; expected one, or use decalesce.plan.batch")
+    judged = standing(w, piece.grade)
+    grade = None if judged == NOT_THIS_GRADE else piece.grade
     time_s = units.time_s(temper_time, "temper_time")
     if time_s <= 0.0:
         raise ValueError(f"temper_time = {temper_time!r}; expected a time above zero, such as '2h'")
     times = tempers
     if times is None:
-        times = temper.tempers_usual(piece.grade, str(_core.critical_temperatures(w).family))
+        times = temper.tempers_usual(grade, str(_core.critical_temperatures(w).family))
     wanted = scales.Hardness(nan) if target is None else scales.wanted(target, "target")
     section: Section | None = piece.section
     answers = _core.plan_one(
-        w, section, place.furnace, wanted.HRC, time_s, times, *window_ends(piece.grade), air_hardening(piece.grade)
+        w,
+        section,
+        place.furnace,
+        wanted.HRC,
+        time_s,
+        times,
+        *window_ends(grade),
+        air_hardening(grade),
+        temper.embrittles_back(grade),
+        judged,
     )
     q: AsQuenched = answers["quenched"]
     hardness: Estimate = answers["as_quenched_HRC"]
     if tables != "ignore" and isnan(hardness.value) and not isnan(answers["aim"].value):
-        hardness = published_as_quenched(piece.grade, answers["aim"].value) or hardness
+        hardness = published_as_quenched(grade, answers["aim"].value) or hardness
     line = None
     if target is not None:
         aim = answers["aim"].value
         line = _temper_line(
             q,
-            piece.grade,
+            grade,
             target=wanted,
             time_s=time_s,
             tempers=times,
@@ -282,8 +318,8 @@ def make(
             aim=aim,
             screened=answers["temper_C"],
         )
-    quench = quench_room.line(piece.grade, section)
-    steps = _steps(piece, answers, times)
+    quench = quench_room.line(grade, section)
+    steps = _steps(piece, grade, answers, times)
     return Plan(
         bar=piece,
         composition=w,
@@ -294,7 +330,7 @@ def make(
         aim_C=answers["aim"],
         hottest_C=answers["hottest"],
         window_used="published" if answers["window_published"] else "computed",
-        published_window=None if piece.grade is None else published_window(piece.grade),
+        published_window=None if grade is None else published_window(grade),
         heat_up_s=answers["heat_up_s"],
         equalize_s=answers["equalize_s"],
         hold_s=answers["hold_s"],
@@ -308,7 +344,7 @@ def make(
         target_HRC=wanted.HRC,
         temper=line,
         steps=steps,
-        reasons=tuple(answers["reasons"]),
+        reasons=_reasons(answers),
         narrowing=tuple(Narrowing(*blame) for blame in answers["blame"]),
-        cautions=_cautions(piece, place.furnace, answers["family"], quench.media, steps),
+        cautions=_cautions(grade, place.furnace, answers["family"], quench.media, steps),
     )

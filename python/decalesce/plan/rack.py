@@ -11,6 +11,7 @@ from decalesce._core import Composition
 from decalesce.grade import Grade
 from decalesce.plan.hardening_facts import air_hardening, window_ends
 from decalesce.plan.shop import Shop, shop_of
+from decalesce.plan.standing import NOT_THIS_GRADE, standings
 
 _SHAPE_CODE = {name: code for code, name in enumerate(_core.shape_names)}
 
@@ -70,8 +71,9 @@ def batch(
     Args:
         w: a batch composition of shape (n,).
         grades: the grades that occur; ``grade_index`` (n,) points into them, -1 for none. They give the published
-            window where no rule from composition is safe (or the aim of an air-hardening grade lies far outside it;
-            of others it is flagged ``differs_from_published``), and how often to temper.
+            window where no rule from composition is safe or the aim lies far outside it (where the analysis is
+            outside the grade's limits it is flagged ``differs_from_published`` instead), and how often to temper. Of an
+            analysis that is another steel (flag ``not_this_grade``) nothing of the grade is used.
         shape: words or codes of the section, (n,); plates if not given.
         thickness_mm: and ``width_mm``, ``length_mm``, ``tempers``: a number or (n,); NaN is not known.
         target_HRC: wanted hardness, a number or (n,), or as written: ``"62HRC"``, ``"700HV"``; NaN is not known. An
@@ -81,7 +83,8 @@ def batch(
     Returns:
         Estimates ``ac1 ac3 acm ms coolest aim hottest heat_up_s equalize_s hold_s carbon as_quenched_HRC
         retained_austenite temper_C`` and plain columns ``family reasons window_published temper_hardness_HRC
-        stays_from_C stays_to_C hardest_HRC softest_HRC tempers``. A bad row is NaN and flagged and stops nothing.
+        stays_from_C stays_to_C hardest_HRC softest_HRC tempers standing`` (0 inside the grade, 1 outside, 2 another
+        steel). A bad row is NaN and flagged and stops nothing.
 
     Raises:
         ValueError: a single steel, columns of another length, an unknown furnace or shape, a target nobody can read.
@@ -92,8 +95,11 @@ def batch(
         )
     rows = w.shape[0]
     index = np.full(rows, -1) if grade_index is None else np.asarray(grade_index)
+    judged = standings(w, grades, index)
+    index = np.where(judged == NOT_THIS_GRADE, -1, index)
     ends = np.array([window_ends(g) for g in grades] + [(np.nan, np.nan)])
     in_air = np.array([air_hardening(g) for g in grades] + [False], dtype=np.uint8)
+    back = np.array([temper.embrittles_back(g) for g in grades] + [False], dtype=np.uint8)
     usual = np.array([temper.tempers_usual(g) for g in grades] + [1], dtype=float)
     times = usual[index] if tempers is None else _numbers("tempers", tempers, rows)
     if tempers is None and (index < 0).any():  # no grade says how often: the family of the composition does
@@ -111,8 +117,11 @@ def batch(
         np.ascontiguousarray(ends[index, 0]),
         np.ascontiguousarray(ends[index, 1]),
         np.ascontiguousarray(in_air[index]),
+        np.ascontiguousarray(back[index]),
+        judged,
         shop_of(shop).furnace,
         units.time_s(temper_time, "temper_time"),
     )
     columns["tempers"] = times.astype(int)
+    columns["standing"] = judged
     return columns

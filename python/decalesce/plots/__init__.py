@@ -1,9 +1,10 @@
 """Sheets a smith pins to the wall: every function takes our values and gives back one matplotlib figure.
 
-`window` (how hot), `soak` (how long), `furnace` (when to start the clock), `temper_curve` (which temper), `temper_equivalents` (the same temper in another
-time) and `rack` (what goes into the furnace together). Print-friendly and readable in grey; ``units="metric"`` is degC
-and mm, ``"shop"`` degF and inch, and the other temperature stands on the far side of the axis. Where there is no
-answer the sheet says why. Nothing here computes: the rooms do. matplotlib is loaded when the first sheet is drawn.
+`window` (how hot), `soak` (how long), `furnace` (when to start the clock), `temper_curve` (which temper),
+`temper_equivalents` (the same temper in another time) and `rack` (what goes into the furnace together). Print-friendly
+and readable in grey; ``units="metric"`` is degC and mm, ``"shop"`` degF and inch, and the other temperature stands on
+the far side of the axis. Where there is no answer the sheet says why. Nothing here computes: the rooms do. matplotlib
+is loaded when the first sheet is drawn.
 
 >>> import decalesce as dc
 >>> sheet = dc.plots.window(dc.grades.find("1095"))

@@ -50,13 +50,14 @@ def furnace(loaded: Loaded, title: str = "", *, units: str = "metric") -> "Figur
             _lines(axes, loaded, units)
         deepest = max(1.35 * loaded.drop_K, 3.0 * loaded.within_K, _LEAST_VIEW_K)
         near.set_ylim(
-            words.shown(loaded.set_point_C - deepest, units), words.shown(loaded.set_point_C + _ABOVE_SET_POINT_K, units)
+            words.shown(loaded.set_point_C - deepest, units),
+            words.shown(loaded.set_point_C + _ABOVE_SET_POINT_K, units),
         )
         near.tick_params(labelbottom=False)
         near.set_title(f"near the set point (the pale strip is ± {_difference(loaded.within_K, units)})")
         whole.set_title("the whole way")
         whole.set_xlabel("minutes after the door closed")
-        whole.legend(loc="lower right", frameon=False)
+        whole.legend(loc="upper left", bbox_to_anchor=(1.01, 1.0), frameon=False, fontsize=8.5)
         for axes in (near, whole):
             axes.set_ylabel(words.degree(units))
         _drop(near, loaded, units)
@@ -110,8 +111,8 @@ def _drop(axes: "Axes", loaded: Loaded, units: str) -> None:
     axes.annotate("", (at, bottom), (at, top), arrowprops={"arrowstyle": "<->", "color": sheet.SOFT, "lw": 0.9})
     right = at < 0.5 * axes.get_xlim()[1]
     axes.annotate(
-        f"falls {_difference(loaded.drop_K, units)}", (at, bottom), (6 if right else -6, -2), textcoords="offset points",
-        ha="left" if right else "right", va="top", fontsize=8,
+        f"falls {_difference(loaded.drop_K, units)}", (at, bottom), (6 if right else -6, -2),
+        textcoords="offset points", ha="left" if right else "right", va="top", fontsize=8,
     )  # fmt: skip
 
 
@@ -136,7 +137,7 @@ def _said(loaded: Loaded, units: str) -> list[str]:
     if loaded.arrangement == "one_block":
         said.append("The pieces touch and heat as one block.")
     elif loaded.arrangement == "spaced" and loaded.gap_mm is not None:
-        gap = words.thickness(loaded.gap_mm, units) if loaded.gap_mm > 0.0 else "no gap"
-        said.append(f"{gap} between the pieces: one sees {100.0 * loaded.open_share:.0f} % of the furnace past its like.")
+        gap = f"{words.thickness(loaded.gap_mm, units)} between pieces" if loaded.gap_mm > 0.0 else "Pieces touch"
+        said.append(f"{gap}: one sees {100.0 * loaded.open_share:.0f} % of the furnace past its like.")
     said.append(f"From the elements in this time: {loaded.energy_kWh:.2f} kWh.")
     return said

@@ -14,7 +14,7 @@ from decalesce.temper.equivalence import (
     equivalent_time,
     parameter,
 )
-from decalesce.temper.practice import Note, practice, tempers_usual
+from decalesce.temper.practice import Note, embrittles_back, practice, tempers_usual
 from decalesce.temper.setting import TemperSetting, temperature_for
 from decalesce.temper.tempered import TemperedHardness, hardness, hardness_rows
 
@@ -24,6 +24,7 @@ __all__ = [
     "TemperParameter",
     "TemperSetting",
     "TemperedHardness",
+    "embrittles_back",
     "equivalent_temperature",
     "equivalent_time",
     "hardness",

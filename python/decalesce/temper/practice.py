@@ -3,6 +3,7 @@
 import csv
 from dataclasses import dataclass
 from functools import lru_cache
+from math import isnan
 from typing import Any, NamedTuple
 
 from decalesce import data_files, grades
@@ -27,6 +28,9 @@ _RANGES = ("tempered_martensite_embrittlement", "reversible_temper_embrittlement
 
 #: Families of Mn, Ni and Cr steel that embrittle on slow cooling from the temper and recover when heated again.
 _EMBRITTLES_BACK = frozenset({"low_alloy", "spring"})
+
+#: Families whose tempers are chosen by other ranges than that of tempered martensite.
+_NO_MARTENSITE_RANGE = frozenset({"martensitic_stainless", "high_speed", "hot_work"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +106,31 @@ def tempers_usual(grade: Any, family: str = "") -> int:
     return 1 if row is None else row.tempers
 
 
+def embrittles_back(grade: Grade | None) -> bool:
+    """Whether a grade is structural or spring steel with Mn, Ni or Cr, which embrittles on slow cooling."""
+    return grade is not None and grade.family in _EMBRITTLES_BACK
+
+
+def embrittlements(grade: Grade, coolest_C: float, hottest_C: float) -> tuple[str, ...]:
+    """Flags of the ranges that embrittle a grade and that tempers from coolest to hottest, degC, reach into.
+
+    Martensite embrittles in every steel here but the stainless, high-speed and hot-work ones, whose rules are other
+    ranges; structural and spring steel also on slow cooling. None for a temper that is NaN.
+    """
+    if isnan(coolest_C) or isnan(hottest_C):
+        return ()
+    ranges = []
+    if grade.family not in _NO_MARTENSITE_RANGE:
+        ranges.append(("embrittlement_range", _rules()["embrittlement_flagged"]))
+    if embrittles_back(grade):
+        ranges.append(("reversible_embrittlement", _rules()["reversible_temper_embrittlement"]))
+    return tuple(
+        flag
+        for flag, rule in ranges
+        if rule.low_C is not None and rule.high_C is not None and coolest_C <= rule.high_C and hottest_C >= rule.low_C
+    )
+
+
 def practice(grade: Any = None, temperature_C: float | None = None) -> tuple[Note, ...]:
     """Rules of the trade for tempering a grade, in the order of the work.
 
@@ -121,7 +150,7 @@ def practice(grade: Any = None, temperature_C: float | None = None) -> tuple[Not
         wanted += _OF_GRADE.get(found.designation, ()) + _OF_FAMILY.get(found.family, ())
     rules = _rules()
     for name in _RANGES:
-        if name == "reversible_temper_embrittlement" and found is not None and found.family not in _EMBRITTLES_BACK:
+        if name == "reversible_temper_embrittlement" and found is not None and not embrittles_back(found):
             continue
         low, high = rules[name].low_C, rules[name].high_C
         if temperature_C is None or (low is not None and high is not None and low <= temperature_C <= high):

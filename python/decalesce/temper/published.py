@@ -62,17 +62,67 @@ def usual_range(designation: str) -> tuple[float, float] | None:
     return (min(r[0] for r in ranges), max(r[1] for r in ranges)) if ranges else None
 
 
-def range_temper(designation: str) -> tuple[Estimate, tuple[str, ...]] | None:
+def _outside(designation: str, temper_C: float) -> str:
+    usual = usual_range(designation)
+    if usual is None or np.isnan(temper_C) or usual[0] <= temper_C <= usual[1]:
+        return ""
+    return f"This temper lies outside the range published for {designation}, {usual[0]:.0f} to {usual[1]:.0f} degC."
+
+
+def outside_usual(grade: Grade | None, temper_C: float) -> str:
+    """A sentence where a temper, degC, lies outside every range published for a grade; else an empty one."""
+    return "" if grade is None else _outside(grade.designation, temper_C)
+
+
+def _hardness_left(designation: str, source_note: str) -> tuple[float, float] | None:
+    """What the ends of a temper range leave by the same source, softest and hardest HRC; None where it does not say."""
+    from decalesce.grade_facts import facts_of
+
+    printed = {f.quantity: float(f.value) for f in facts_of(designation) if f.source_note == source_note and f.unit}
+    softest, hardest = printed.get("tempered_range_HRC_min"), printed.get("tempered_range_HRC_max")
+    return None if softest is None or hardest is None or softest >= hardest else (softest, hardest)
+
+
+@dataclass(frozen=True, slots=True)
+class RangeTemper:
+    """A temper read from a published range, the tempers within 1 HRC of it as far as the range says, and its note."""
+
+    temperature_C: Estimate
+    stays_from_C: float
+    stays_to_C: float
+    note: str
+
+
+def range_temper(designation: str, target_HRC: float, side: str) -> RangeTemper | None:
     """The first published temper range as an answer for a steel that neither model nor table knows; None without one.
 
-    Its middle, with the ends as band, flagged ``published_temper_range``: which hardness it leaves is not known.
+    Where the source prints which hardness the range leaves, the target is read between its ends on a straight line, the
+    hardest at the cool end; a target beyond is NaN with ``target_above_reach`` or ``target_below_reach``. Without that
+    the answer is the end the trade begins at: the hot one for ``side`` ``"hot"``, else the cool one. The ends of the
+    range are the band either way, flagged ``published_temper_range``, and the note says what the number is.
     """
     ranges = _ranges(designation)
     if not ranges:
         return None
-    cool, hot, fact = ranges[0]
-    middle = _core.published_estimate((cool + hot) / 2.0, cool, hot, "degC", "published_temper_range", fact.source)
-    return middle, (f"Published temper range of {designation}, {cool:.0f} to {hot:.0f} degC ({fact.source_note}).",)
+    cool, hot, fact = next((r for r in ranges if _hardness_left(designation, r[2].source_note)), ranges[0])
+    printed = f"Published temper range of {designation}, {cool:.0f} to {hot:.0f} degC ({fact.source_note})"
+    left = _hardness_left(designation, fact.source_note)
+    if left is None:
+        at = hot if side == "hot" else cool
+        stays = at, at
+        said = f"{printed}. The number is its {side} end: which hardness it leaves is not known."
+    else:
+        softest, hardest = left
+        printed += f", which leaves {hardest:g} to {softest:g} HRC"
+        if not softest <= target_HRC <= hardest:
+            flag = "target_above_reach" if target_HRC > hardest else "target_below_reach"
+            return RangeTemper(_core.no_temper(flag), np.nan, np.nan, f"{printed}: {target_HRC:g} HRC lies outside.")
+        a_point = (hot - cool) / (hardest - softest)
+        at = cool + a_point * (hardest - target_HRC)
+        stays = max(at - a_point, cool), min(at + a_point, hot)
+        said = f"{printed}. The number is read between its ends on a straight line; hardness falls less evenly."
+    temper = _core.published_estimate(at, cool, hot, "degC", "published_temper_range", fact.source)
+    return RangeTemper(temper, *stays, said)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,12 +163,15 @@ class PublishedTable:
             for side, why, at in (("cool", found.cool_end, e.low), ("hot", found.hot_end, e.high))
             if why != "doubt"
         ]
-        usual = usual_range(self.grade)
-        if usual is not None and not usual[0] <= e.value <= usual[1]:
-            said.append(
-                f"This temper lies outside the range published for {self.grade}, {usual[0]:.0f} to {usual[1]:.0f} degC."
-            )
-        return tuple(said)
+        outside = _outside(self.grade, e.value)
+        return (*said, outside) if outside else tuple(said)
+
+    def stays(self, target_HRC: float, total_s: float, near_C: float) -> tuple[float, float]:
+        """Tempers around ``near_C`` that leave the target within 1 HRC; NaN where the table ends first."""
+        edges = [e.value for step in (1.0, -1.0) for e in self.tempers_for(target_HRC + step, total_s)]
+        cooler = [edge for edge in edges if edge < near_C]
+        hotter = [edge for edge in edges if edge > near_C]
+        return max(cooler, default=np.nan), min(hotter, default=np.nan)
 
     def beyond(self, target_HRC: float) -> tuple[str, str]:
         """Flag and sentence for a target that no printed temper leaves."""

@@ -9,7 +9,7 @@ from decalesce import _core, scales, units
 from decalesce._core import AsQuenched, Estimate
 from decalesce._values import Comparable
 from decalesce.temper import published
-from decalesce.temper.practice import Note, grade_of, practice, usual
+from decalesce.temper.practice import Note, embrittlements, embrittles_back, grade_of, practice, usual
 from decalesce.temper.tempered import places, quenched
 
 
@@ -21,7 +21,8 @@ class TemperSetting(Comparable):
     ``used`` says where it comes from: ``"model"`` or ``"table"``. ``stays_from_C`` to ``stays_to_C`` leave the target
     within 1 HRC by the same curve; ``hardness_HRC`` is what that curve gives at the answer. ``coolest_C`` to
     ``hottest_C`` is what the model covers for this time, from ``hardest_HRC`` to ``softest_HRC``. ``published_C`` holds
-    every temper that the grade's table gives for the target, coolest first. Floats for one target, arrays for many.
+    every temper that the grade's table gives for the target, coolest first, both ends of a level stretch. Floats for
+    one target, arrays for many.
     """
 
     temperature_C: Estimate
@@ -77,14 +78,6 @@ class TemperSetting(Comparable):
         return float(self.temperature_C)
 
 
-def _stays(table: published.PublishedTable, target: float, total_s: float, near_C: float) -> tuple[float, float]:
-    """Tempers around ``near_C`` that leave the target within 1 HRC by the table; NaN where the table ends first."""
-    edges = [e.value for step in (1.0, -1.0) for e in table.tempers_for(target + step, total_s)]
-    cooler = [edge for edge in edges if edge < near_C]
-    hotter = [edge for edge in edges if edge > near_C]
-    return max(cooler, default=np.nan), min(hotter, default=np.nan)
-
-
 def _wanted(target_HRC: Any) -> tuple[Any, tuple[str, ...]]:
     """The target as numbers, and a sentence where one was given on another scale. An off row of an array is flagged."""
     if np.ndim(target_HRC) == 0:
@@ -121,9 +114,11 @@ def temperature_for(
         austenitize_C: hardening temperature, to choose among a grade's tables.
 
     Returns:
-        A TemperSetting in the broadcast shape. Where a stretch of tempers leaves the same hardness its hot end is
-        given. NaN with ``target_above_reach`` above the hardness that the coolest temper leaves, with
-        ``target_below_reach`` below that of the hottest (below Ac1, not under 20 HRC), in an array with ``off_scale``
+        A TemperSetting in the broadcast shape. ``embrittlement_range`` and, for structural and spring grades,
+        ``reversible_embrittlement`` where the tempers within 1 HRC of the target reach into those ranges. Where
+        a stretch of tempers leaves the same hardness by the model its hot end is given. NaN with ``target_above_reach``
+        above the hardness that the coolest temper leaves, with ``target_below_reach`` below that of the hottest (below
+        Ac1, not under 20 HRC), in an array with ``off_scale``
         outside 20 to 68 HRC. Range, accuracy and sources as `decalesce.temper.hardness`.
 
     Raises:
@@ -140,7 +135,7 @@ def temperature_for(
     found = grade_of(grade)
     table = published.choose(found, tables, austenitize_C)
     rows, targets, totals = places(steel.shape, wanted, np.multiply(seconds, tempers))
-    answer = _core.temper_temperature_for(steel, rows, targets, totals)
+    answer = _core.temper_temperature_for(steel, rows, targets, totals, embrittles_back(found))
     model: Estimate = answer.pop("temperature_C")
     temperature, used = model, "model"
     beside: tuple[Estimate, ...] = ()
@@ -152,10 +147,13 @@ def temperature_for(
         if tables == "prefer" and printed and found is not None:
             chosen = printed[-1 if usual(found).side == "hot" else 0]
             temperature, used = chosen.temperature_C, "table"
+            at_C = temperature.value
             notes += table.said_of(chosen)
             answer["hardness_HRC"] = float(targets)
-            from_C, to_C = _stays(table, float(targets), float(totals), temperature.value)
+            from_C, to_C = table.stays(float(targets), float(totals), at_C)
             answer["stays_from_C"], answer["stays_to_C"] = from_C, to_C
+            for flag in embrittlements(found, np.fmin(at_C, from_C), np.fmax(at_C, to_C)):
+                temperature = _core.flagged(temperature, flag)
         elif tables == "prefer":
             notes += ("The table does not reach this hardness; the model answers.",)
     elif table is not None:

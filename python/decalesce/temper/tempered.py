@@ -92,8 +92,9 @@ def quenched(q: Any) -> AsQuenched:
     else:
         what = "is no AsQuenched"
     raise TypeError(
-        f"q = {q!r} {what}. Make one: a = decalesce.Austenite.all_dissolved(w) (or decalesce.austenite.screen(w, 800)),"
-        " then q = decalesce.AsQuenched.measured(64.5, a) or decalesce.AsQuenched.fully_hardened(a)"
+        f"q = {q!r} {what}. Make one: a = decalesce.Austenite.all_dissolved(w) (or"
+        " decalesce.austenite.dissolve(w, decalesce.hold(800, 600))), then"
+        " q = decalesce.AsQuenched.measured(64.5, a) or decalesce.AsQuenched.fully_hardened(a)"
     )
 
 

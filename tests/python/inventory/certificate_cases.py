@@ -166,6 +166,13 @@ FILE_CASES = [
     ),
     FileCase("certificate_limits_only", b"heat;C min;C max\nH1;0.90;1.03\n", _GOOD, 0, "EN 10204, type 2.1"),
     FileCase(
+        "certificate_analyses_conflict",
+        b"heat;C;Mn\nH1;0.80;0.70\nH1;0.92;0.70\n",
+        b"heat;C;Mn\nH1;0.80;0.70\n",
+        2,
+        _SCATTER,
+    ),
+    FileCase(
         "certificate_without_carbon",
         b"heat;Mn;Cr\nH1;0.40;1.45\n",
         b"heat;Mn;Cr;C\nH1;0.40;1.45;0.98\n",

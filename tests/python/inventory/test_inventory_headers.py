@@ -68,6 +68,8 @@ OTHER_HEADERS = {
     "Dureté HV": "hardness",
     "Target HRC": "target_hardness",
     "Zielhärte": "target_hardness",
+    "gewünschte Härte": "target_hardness",
+    "Gewuenschte Haerte HRC": "target_hardness",
     "Hardening temp °C": "temperature",
     "Anlasstemperatur °C": "temperature",
     "Température de trempe (°C)": "temperature",

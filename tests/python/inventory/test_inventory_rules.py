@@ -97,6 +97,14 @@ def test_unreadable_cell_is_not_filled_from_the_grade() -> None:
     assert rack.status[0, ELEMENTS.index("Mn")] == 2
 
 
+@pytest.mark.parametrize("row", ["1095;950;400;", "1095;950;;", "D2;15.5;3;120", "1095;95;0.40;"])
+def test_a_slip_that_explains_the_content_is_the_only_finding(row: str) -> None:
+    rack = parse(read_table(f"piece id;grade;C;Mn;Cr\nA1;{row}\n".encode()), find_many)
+    struck = {finding.rule.id for finding in rack.findings.of_row(0)}
+    assert "over_60_percent" not in struck
+    assert "scale_slip" in struck
+
+
 def test_certificate_wins_over_the_grade() -> None:
     rack = parse(read_table(b"piece id;grade;C;Mn;P\nA1;1095;0.92;0.45;<0.01\n"), find_many)
     assert rack.content("C")[0] == 0.92

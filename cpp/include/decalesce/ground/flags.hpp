@@ -63,9 +63,12 @@ enum class Flag : std::uint8_t {
   trace_too_noisy,
   controller_hold,
   recalescence,
+  not_this_grade,
+  reversible_embrittlement,
+  middle_stays_soft,
 };
 
-inline constexpr std::size_t flag_count = static_cast<std::size_t>(Flag::recalescence) + 1;
+inline constexpr std::size_t flag_count = static_cast<std::size_t>(Flag::middle_stays_soft) + 1;
 
 struct FlagText {
   Flag flag;
@@ -108,8 +111,8 @@ inline constexpr std::array<FlagText, flag_count> flag_texts{{
     {Flag::published_value, "published_value", Level::note,
      "The grade's published figure, not computed from this heat; read the hardness of a test piece."},
     {Flag::published_temper_range, "published_temper_range", Level::note,
-     "No model and no table answers: this is the grade's published temper range. Temper at its cool end, measure, and "
-     "go hotter in steps."},
+     "No model and no table answers: this is read from the grade's published temper range. Start there and measure "
+     "before the next temper."},
     {Flag::some_retained_austenite, "some_retained_austenite", Level::note,
      "Some austenite is retained: hardness may not fall evenly, so measure after each temper; a cold treatment gains "
      "little."},
@@ -140,14 +143,14 @@ inline constexpr std::array<FlagText, flag_count> flag_texts{{
     {Flag::retained_austenite, "retained_austenite", Level::caution,
      "Much austenite is likely to be retained; austenitize cooler or cold-treat, then temper again."},
     {Flag::differs_from_published, "differs_from_published", Level::caution,
-     "The computed aim lies outside the grade's published range; use the published range unless your certificate "
-     "explains the difference."},
+     "The computed aim or temper lies outside the grade's published range; use the published range unless your "
+     "certificate or the wanted hardness explains the difference."},
     {Flag::barely_tempered, "barely_tempered", Level::caution,
      "Barely tempered and brittle: choose a hardness further below the as-quenched one for anything that takes a "
      "shock."},
     {Flag::embrittlement_range, "embrittlement_range", Level::caution,
-     "This temper lies in the range that embrittles martensite (about 200 to 370 degC); avoid it for work that takes "
-     "shocks."},
+     "This temper lies in or reaches into the range that embrittles martensite (about 260 to 370 degC; some pages say "
+     "from 200); avoid it for work that takes shocks."},
     {Flag::secondary_hardening, "secondary_hardening", Level::caution,
      "This steel hardens again on tempering; only the grade's own table can be used."},
     {Flag::temper_near_ac1, "temper_near_ac1", Level::stop,
@@ -187,10 +190,18 @@ inline constexpr std::array<FlagText, flag_count> flag_texts{{
     {Flag::trace_too_noisy, "trace_too_noisy", Level::caution,
      "The readings scatter too much to show an arrest; screen and earth the wires, or average before logging."},
     {Flag::controller_hold, "controller_hold", Level::caution,
-     "The work slowed down and went on, but the furnace did it or may have done it; log the furnace beside the work, or "
+     "The work slowed down and went on, but the furnace did it or may have done it; log the furnace beside the work, "
+     "or "
      "heat in a furnace that stands still well above Ac1."},
     {Flag::recalescence, "recalescence", Level::note,
      "An arrest on cooling is undercooled by an unknown amount; it is no check of Ac1 or of a sensor."},
+    {Flag::not_this_grade, "not_this_grade", Level::stop,
+     "The analysis is not this grade; ask the mill, and plan from the analysis alone."},
+    {Flag::reversible_embrittlement, "reversible_embrittlement", Level::caution,
+     "This temper lies in or reaches into the range (about 375 to 575 degC) where Mn, Ni and Cr steel embrittles on "
+     "slow cooling: quench in water or oil from the temper, or temper hotter and cool fast through the range."},
+    {Flag::middle_stays_soft, "middle_stays_soft", Level::caution,
+     "Thick for this steel: the middle will not harden. The hardness holds for the skin and for a thin edge."},
 }};
 
 /// A set of flags: a value, cheap to copy and to join.

@@ -48,9 +48,15 @@ inline Flags carbon_flags(double carbon) {
 }
 }  // namespace detail
 
+/// HRC: no martensite reads more than this, whatever leaves the band open below it.
+inline double highest_martensite_HRC() {
+  return tables::as_quenched_ceiling_HRC +
+         std::hypot(tables::as_quenched_ceiling_half_width_HRC, tables::martensite_rules::hardness_reading);
+}
+
 /// Hardness of full martensite, HRC, for carbon in solution (wt %) and its half-width. Valid from 0.10 %C; below it the
 /// answer is flagged. 90 % half-width 2.5 HRC up to 0.70 %C, 1.4 on the ceiling (ceiling and reading, 1 HRC each), plus
-/// what the carbon leaves open.
+/// what the carbon leaves open. The upper end stops at the upper end of the ceiling everywhere.
 inline Estimate full_martensite(double carbon, double carbon_half_width = 0.0) {
   namespace rule = tables::martensite_rules;
   Parts parts{};
@@ -65,7 +71,13 @@ inline Estimate full_martensite(double carbon, double carbon_half_width = 0.0) {
       detail::by_carbon(full_martensite_HRC, carbon, carbon_half_width);
   Sources sources(detail::full.source);
   if (on_ceiling) sources.add(Citation::HollomonJaffe1945);
-  return Estimate::banded(full_martensite_HRC(carbon), parts, Unit::hrc, detail::carbon_flags(carbon), sources);
+  Estimate full =
+      Estimate::banded(full_martensite_HRC(carbon), parts, Unit::hrc, detail::carbon_flags(carbon), sources);
+  if (full.high > highest_martensite_HRC()) {
+    full.high = highest_martensite_HRC();
+    full.sources.add(Citation::HollomonJaffe1945);
+  }
+  return full;
 }
 
 /// Hardness of 50 % martensite, HRC. The published curve ends at 0.70 %C: above, its last value is held and flagged.

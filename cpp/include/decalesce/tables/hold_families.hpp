@@ -29,8 +29,8 @@ inline constexpr std::array<HoldFamily, 11> hold_families{{
     {"hyper_low_alloy", 0.0, 0.0, "hold_o1_blade", 6.0, "hold_o1", 25.0, ""},
     {"tool_3_5_cr", 0.8, 0.0, "hold_a2", 25.0, "hold_a2", 25.0, "preheat_tool_steel"},
     {"tool_3_5_cr", 0.0, 0.0, "hold_h13", 25.0, "hold_h13", 25.0, "preheat_tool_steel"},
-    {"tool_11_13_cr", 0.0, 0.0, "hold_d2", 25.0, "hold_d2", 25.0, "preheat_tool_steel"},
-    {"martensitic_stainless", 0.0, 0.0, "hold_stainless_blade", 6.0, "hold_440c", 25.0, "preheat_tool_steel"},
+    {"tool_11_13_cr", 0.0, 0.0, "hold_d2", 25.0, "hold_d2", 25.0, "preheat_d2_type"},
+    {"martensitic_stainless", 0.0, 0.0, "hold_stainless_blade", 6.0, "hold_440c", 25.0, "preheat_stainless"},
     {"high_speed", 0.0, 0.0, "hold_high_speed", 25.0, "hold_high_speed", 25.0, "preheat_m_type"}}};
 
 }  // namespace decalesce::tables

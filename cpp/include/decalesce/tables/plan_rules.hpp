@@ -13,6 +13,20 @@ inline constexpr double published_window_half_K = 10.0;  // EN_ISO4957, memory
 inline constexpr double share_load_K = 10.0;  // CommonPractice, common practice
 inline constexpr double differs_from_published_K = 10.0;  // CommonPractice, common practice
 inline constexpr double published_as_quenched_half_HRC = 2.0;  // HeatTreatersGuide1995, memory
+inline constexpr double shallow_section_mm = 13.0;  // CommonPractice, common practice
+inline constexpr double not_this_grade_C_wt = 0.1;  // CommonPractice, common practice
+inline constexpr double not_this_grade_Mn_wt = 0.5;  // CommonPractice, common practice
+inline constexpr double not_this_grade_Si_wt = 0.5;  // CommonPractice, common practice
+inline constexpr double not_this_grade_Cr_wt = 0.5;  // CommonPractice, common practice
+inline constexpr double not_this_grade_Ni_wt = 0.5;  // CommonPractice, common practice
+inline constexpr double not_this_grade_Mo_wt = 0.25;  // CommonPractice, common practice
+inline constexpr double not_this_grade_V_wt = 0.25;  // CommonPractice, common practice
+inline constexpr double not_this_grade_W_wt = 0.5;  // CommonPractice, common practice
+inline constexpr double not_this_grade_Co_wt = 0.5;  // CommonPractice, common practice
+inline constexpr double not_this_grade_alone_share = 0.5;  // CommonPractice, common practice
+inline constexpr double not_this_grade_two_share = 0.25;  // CommonPractice, common practice
+inline constexpr double product_analysis_share = 0.06;  // CommonPractice, memory
+inline constexpr double product_analysis_least_wt = 0.03;  // CommonPractice, memory
 }  // namespace plan
 
 }  // namespace decalesce::tables

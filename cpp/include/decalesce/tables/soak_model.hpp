@@ -15,6 +15,7 @@ inline constexpr double disagree_factor = 2.0;  // 1, CommonPractice, common pra
 inline constexpr double far_too_long = 3.0;  // 1, CommonPractice, common practice
 inline constexpr double near_section = 1.25;  // 1, CommonPractice, common practice
 inline constexpr double largest_section_mm = 1000.0;  // mm, CommonPractice, common practice
+inline constexpr double reference_C = 850.0;  // degC, EN_1993_1_2, computed
 
 }  // namespace soak_model
 

@@ -27,7 +27,7 @@ struct SoakRule {
   Citation source;
 };
 
-inline constexpr std::array<SoakRule, 51> soak_rules{{
+inline constexpr std::array<SoakRule, 53> soak_rules{{
     {"salt_heat_up_25mm_round", "heat_up", "any", "", "salt", "minute", 4.0, 4.0, 25.0, 25.0, "page", Citation::TradePages},
     {"furnace_heat_up_25mm_round", "heat_up", "any", "", "furnace", "minute", 20.0, 30.0, 25.0, 25.0, "page", Citation::TradePages},
     {"minimum_hold_carbon", "hold", "plain_carbon", "", "furnace", "minute_per_mm", 0.2, 0.2, std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::quiet_NaN(), "page", Citation::TradePages},
@@ -50,6 +50,8 @@ inline constexpr std::array<SoakRule, 51> soak_rules{{
     {"hold_o1_blade", "hold", "oil_hardening", "O1", "any", "minute", 10.0, 15.0, 2.0, 6.0, "memory", Citation::CommonPractice},
     {"hypereutectoid_lower_longer", "hold", "hypereutectoid", "1095 52100 O1", "any", "", std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::quiet_NaN(), "page", Citation::TradePages},
     {"preheat_tool_steel", "preheat", "tool_steel", "", "any", "degC", 650.0, 675.0, std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::quiet_NaN(), "two-pages", Citation::SteelmakerCards},
+    {"preheat_d2_type", "preheat", "tool_11_13_cr", "D2 D3 A2", "any", "degC", 790.0, 815.0, std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::quiet_NaN(), "memory", Citation::ASM_ToolSteelTable},
+    {"preheat_stainless", "preheat", "martensitic_stainless", "", "any", "degC", 760.0, 790.0, std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::quiet_NaN(), "memory", Citation::ASM_ToolSteelTable},
     {"anneal_h13", "anneal", "hot_work", "H13", "furnace", "minute_per_mm", 2.0, 2.0, std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::quiet_NaN(), "page", Citation::SteelmakerCards},
     {"preheat_h13_first", "preheat", "hot_work", "H13", "any", "degC", 350.0, 400.0, std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::quiet_NaN(), "page", Citation::SteelmakerCards},
     {"preheat_h13_second", "preheat", "hot_work", "H13", "any", "degC", 750.0, 850.0, std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::quiet_NaN(), "page", Citation::SteelmakerCards},

@@ -11,7 +11,7 @@ namespace decalesce::tables {
 inline constexpr std::array<std::string_view, 3> temper_band_families{"edge_carbon", "low_alloy", "plain"};
 /// Temper of one hour that softens as much, degC.
 inline constexpr std::array<double, 3> temper_band_one_hour_C{230.0, 400.0, 600.0};
-/// Holds nine of ten measurements on steels left out of the fit [family][temper].
+/// Set to hold nine of ten rows of steels left out of the fit [family][temper].
 inline constexpr std::array<std::array<double, 3>, 3> temper_band_half_width_HRC{{
     std::array<double, 3>{4.98, 6.82, 5.65},
     std::array<double, 3>{2.37, 3.33, 4.47},

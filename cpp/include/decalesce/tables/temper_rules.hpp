@@ -20,8 +20,9 @@ struct TemperRule {
   Citation source;
 };
 
-inline constexpr std::array<TemperRule, 14> temper_rules{{
+inline constexpr std::array<TemperRule, 15> temper_rules{{
     {"tempered_martensite_embrittlement", 200.0, 370.0, "two-pages", Citation::TradePages},
+    {"embrittlement_flagged", 260.0, 370.0, "common practice", Citation::CommonPractice},
     {"l6_no_embrittlement", 230.0, 425.0, "page", Citation::TradePages},
     {"reversible_temper_embrittlement", 375.0, 575.0, "two-pages", Citation::TradePages},
     {"stainless_440c_avoid", 425.0, 595.0, "page", Citation::SteelmakerCards},

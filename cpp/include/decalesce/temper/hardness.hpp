@@ -49,8 +49,10 @@ constexpr const tables::TemperRule& rule(std::string_view id) {
     if (r.id == id) return r;
   return tables::temper_rules.front();
 }
-inline constexpr const tables::TemperRule& embrittlement = rule("tempered_martensite_embrittlement");
-static_assert(embrittlement.id == "tempered_martensite_embrittlement");
+inline constexpr const tables::TemperRule& embrittlement = rule("embrittlement_flagged");
+static_assert(embrittlement.id == "embrittlement_flagged");
+inline constexpr const tables::TemperRule& reversible = rule("reversible_temper_embrittlement");
+static_assert(reversible.id == "reversible_temper_embrittlement");
 
 constexpr std::size_t band_family(std::string_view name) {
   std::size_t k = 0;

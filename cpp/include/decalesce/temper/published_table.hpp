@@ -52,16 +52,18 @@ class PublishedTable {
     return Estimate::banded(HRC_at(parameter), parts, Unit::hrc, {}, source_);
   }
 
-  /// Every temper of a total time that leaves the target, coolest first; of a level stretch the hot end. The band holds
-  /// the tempers around it that stay within the table's own doubt, on the same side of every peak, inside the table and
-  /// inside the range that is usual for the grade (where the temper itself is). A cut band is flagged `band_clipped`.
+  /// Every temper of a total time that leaves the target, coolest first; of a level stretch both ends. The band
+  /// holds the tempers around it that stay within the table's own doubt, on the same side of every peak, inside the
+  /// table and inside the range that is usual for the grade (where the temper itself is). A cut band is flagged
+  /// `band_clipped`.
   std::vector<TableTemper> tempers_for(double target_HRC, double total_s, const UsualRange& usual = {}) const {
     std::vector<TableTemper> found;
     for (std::size_t i = 0; i < P_.size(); ++i) {
       const double here = HRC_[i] - target_HRC;
       const bool last = i + 1 == P_.size();
       const double next = last ? NAN : HRC_[i + 1] - target_HRC;
-      if (here == 0.0 && next != 0.0) found.push_back(around(P_[i], target_HRC, total_s, usual));
+      const bool inside_level = i > 0 && HRC_[i - 1] == target_HRC && next == 0.0;
+      if (here == 0.0 && !inside_level) found.push_back(around(P_[i], target_HRC, total_s, usual));
       if (here * next < 0.0)
         found.push_back(around(P_[i] + (P_[i + 1] - P_[i]) * here / (here - next), target_HRC, total_s, usual));
     }

@@ -17,8 +17,10 @@ struct Setting {
 
 /// The temper of `total_s` seconds that leaves `target_HRC`; where a range of tempers does, its hot end. The band holds
 /// the tempers between which the target lies inside the hardness band; `band_clipped` where the model ends first,
-/// `barely_tempered` close below the as-quenched hardness. NaN with `target_above_reach` or
+/// `embrittlement_range` where the tempers that stay within one reading reach into the range that embrittles
+/// martensite, `reversible_embrittlement` where they reach into that of a steel that embrittles on slow cooling
+/// (`embrittles_back`), `barely_tempered` close below the as-quenched hardness. NaN with `target_above_reach` or
 /// `target_below_reach` where no temper does it.
-Setting temperature_for(const Temperable& steel, double target_HRC, double total_s);
+Setting temperature_for(const Temperable& steel, double target_HRC, double total_s, bool embrittles_back = false);
 
 }  // namespace decalesce::temper

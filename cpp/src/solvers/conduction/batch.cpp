@@ -72,7 +72,8 @@ Flags refusal(const Body& body, double tolerance_K) {
   if (body.material == nullptr || body.mesh == nullptr || body.surroundings == nullptr) return Flag::impossible_input;
   const Surroundings& around = *body.surroundings;
   if (std::isnan(body.start_C + around.film_W_m2K + around.emissivity)) return Flag::nan_input;
-  if (!std::isfinite(body.start_C) || body.start_C <= -zero_celsius_K || trouble(around, tolerance_K) != nullptr)
+  if (!std::isfinite(body.start_C) || body.start_C <= -zero_celsius_K ||
+      !trouble(*body.mesh, around, tolerance_K).empty())
     return Flag::impossible_input;
   return {};
 }
@@ -92,8 +93,7 @@ Flags doubts(const Body& body) {
 
 std::vector<Summary> heat_batch(std::span<const Body> bodies, double within_K, double tolerance_K, bool stop_within) {
   std::vector<Summary> answers(bodies.size());
-  const Kernel* wide = avx2_kernel();
-  const Kernel& kernel = wide != nullptr ? *wide : portable_kernel();
+  const Kernel& kernel = fastest_kernel();
   // meshes of the same make have the same links; side by side go bodies that take about as many steps
   std::map<std::tuple<std::size_t, std::size_t, std::size_t, int>, std::vector<std::size_t>> groups;
   for (std::size_t row = 0; row < bodies.size(); ++row) {
@@ -120,6 +120,13 @@ std::vector<Summary> heat_batch(std::span<const Body> bodies, double within_K, d
       packed.problem().observer = &watch;
       packed.problem().accepted = &Watch::accepted;
       kernel.together(packed.problem());
+      for (std::size_t l = 0; l < used; ++l) {
+        if (!std::isnan(packed.heat(static_cast<int>(l)))) continue;
+        Summary& failed = answers[rows[first + l]];  // no step was short enough
+        failed = Summary{};
+        failed.largest_difference_K = failed.difference_time_s = NAN;
+        failed.flags = Flag::impossible_input;
+      }
     }
   }
   return answers;

@@ -11,4 +11,9 @@ const Kernel* avx2_kernel() { return __builtin_cpu_supports("avx2") ? &wide_kern
 const Kernel* avx2_kernel() { return nullptr; }
 #endif
 
+const Kernel& fastest_kernel() {
+  const Kernel* wide = avx2_kernel();
+  return wide != nullptr ? *wide : portable_kernel();
+}
+
 }  // namespace decalesce::conduction

@@ -3,11 +3,13 @@
 // Linearly implicit in time (rodas.hpp), each lane with its own step and its own error control; a step never crosses a
 // corner of the surroundings' history. With y = dTheta the matrix of a step is symmetric and positive, so it is solved
 // by Cholesky without pivots. Heat taken up is a further unknown of the same method: what comes in is what is stored.
-// A template over double and packets: nothing in it is shared between the builds.
+// A template over double and packets: nothing in it is shared between the builds. Where a single body (double) asks the
+// same of every point, `Wide` takes several points at once.
 #include <bit>
 #include <cmath>
 #include <cstdint>
 #include <cstring>
+#include <type_traits>
 
 #include "decalesce/ground/packet.hpp"
 #include "kernel_api.hpp"
@@ -88,10 +90,11 @@ constexpr double share_between_steps = 0.5;
 /// A step shorter than this share of the time so far is a corner to be jumped over, s.
 constexpr double shortest_s = 1e-9;
 
-template <class Real>
+template <class Real, class Wide = Real>
 class Integrator {
   using L = Lanes<Real>;
   static constexpr int N = L::count;
+  static_assert(N == 1 || std::is_same_v<Real, Wide>);
 
  public:
   explicit Integrator(Problem& problem) : p_(problem), n_(problem.points) {
@@ -170,6 +173,40 @@ class Integrator {
   }
   static Real get(const double* a, int i) { return L::load(a + static_cast<std::ptrdiff_t>(i) * N); }
   static void put(double* a, int i, const Real& v) { L::store(a + static_cast<std::ptrdiff_t>(i) * N, v); }
+  /// As `get` and `put`, for as many points as T holds.
+  template <class T>
+  static T read(const double* a, int i) {
+    return Lanes<T>::load(a + static_cast<std::ptrdiff_t>(i) * N);
+  }
+  template <class T>
+  static void write(double* a, int i, const T& v) {
+    Lanes<T>::store(a + static_cast<std::ptrdiff_t>(i) * N, v);
+  }
+  /// Calls `work(i, kind)` along points `first` to `last`; `kind` is of the type that holds the points from i on.
+  template <class Work>
+  static void each_point(int first, int last, Work&& work) {
+    int i = first;
+    if constexpr (!std::is_same_v<Real, Wide>)
+      for (; i + Lanes<Wide>::count <= last; i += Lanes<Wide>::count) work(i, Wide(0.0));
+    for (; i < last; ++i) work(i, Real(0.0));
+  }
+  /// The largest size of what `miss(i, kind)` gives along the points, a lane.
+  template <class Miss>
+  Real largest(Miss&& miss) const {
+    Real worst(0.0);
+    Wide worst_wide(0.0);
+    each_point(0, n_, [&](int i, auto kind) {
+      using T = decltype(kind);
+      const T m = miss(i, kind);
+      if constexpr (std::is_same_v<T, Real>)
+        worst = larger(worst, larger(m, -m));
+      else
+        worst_wide = larger(worst_wide, larger(m, -m));
+    });
+    if constexpr (!std::is_same_v<Real, Wide>)
+      for (int k = 0; k < Lanes<Wide>::count; ++k) worst = larger(worst, Lanes<Wide>::lane(worst_wide, k));
+    return worst;
+  }
 
   /// Temperature of the surroundings at the lane's time, its slope, and how long it stays straight.
   void place(int l) {
@@ -202,46 +239,44 @@ class Integrator {
       step_[l] = 0.5 * left;
   }
 
-  /// The cubics of the bins that the lanes' enthalpies fall in, and where in the bin.
+  /// The cubics of the bins that enthalpies fall in, and where in the bin.
+  template <class T>
   struct Found {
-    const double* bin[N];
-    Real s;
+    const double* bin[Lanes<T>::count];
+    T s;
   };
-  Found find(const Real& enthalpy) const {
-    Found f;
-    if constexpr (N == 1) {
-      const double x = (enthalpy - low_) * per_width_ + 1.0;
-      const double inside = x > 0.0 ? (x < last_ ? x : last_) : 0.0;
-      const int number = static_cast<int>(inside);
-      f.s = x - number;
-      f.bin[0] = bins_[0] + 8 * static_cast<std::ptrdiff_t>(number);
-      return f;
-    }
+  template <class T>
+  Found<T> find(const T& enthalpy) const {
+    Found<T> f;
     constexpr double shifter = 6755399441055744.0;  // 1.5 * 2^52: its low bits then hold the integer
-    const Real x = (enthalpy - low_) * per_width_ + 1.0;
+    const T x = (enthalpy - T(low_)) * T(per_width_) + 1.0;
     // a quarter past the last whole number, so that rounding half a bin down never leaves the ends
-    const Real inside = smaller(larger(x, Real(0.25)), last_);
-    const Real shifted = inside - 0.5 + shifter;
+    const T inside = smaller(larger(x, T(0.25)), T(last_));
+    const T shifted = inside - 0.5 + shifter;
     f.s = x - (shifted - shifter);
-    std::int64_t number[N];
-    L::bits(number, shifted);
+    std::int64_t number[Lanes<T>::count];
+    Lanes<T>::bits(number, shifted);
     constexpr auto base = std::bit_cast<std::int64_t>(shifter);
-    for (int l = 0; l < N; ++l) f.bin[l] = bins_[l] + 8 * (number[l] - base);
+    for (int l = 0; l < Lanes<T>::count; ++l) f.bin[l] = bins_[N == 1 ? 0 : l] + 8 * (number[l] - base);
     return f;
   }
-  static Real cubic(const Found& f, int first) {
-    Real c[4];
-    const double* from[N];
-    for (int l = 0; l < N; ++l) from[l] = f.bin[l] + first;
-    L::four(c, from);
+  template <class T>
+  static void coefficients(const Found<T>& f, int first, T (&c)[4]) {
+    const double* from[Lanes<T>::count];
+    for (int l = 0; l < Lanes<T>::count; ++l) from[l] = f.bin[l] + first;
+    Lanes<T>::four(c, from);
+  }
+  template <class T>
+  static T cubic(const Found<T>& f, int first) {
+    T c[4];
+    coefficients(f, first, c);
     return c[0] + f.s * (c[1] + f.s * (c[2] + f.s * c[3]));
   }
   /// The cubic and its slope a bin.
-  static Real cubic(const Found& f, int first, Real& slope) {
-    Real c[4];
-    const double* from[N];
-    for (int l = 0; l < N; ++l) from[l] = f.bin[l] + first;
-    L::four(c, from);
+  template <class T>
+  static T cubic(const Found<T>& f, int first, T& slope) {
+    T c[4];
+    coefficients(f, first, c);
     slope = c[1] + f.s * (2.0 * c[2] + f.s * (3.0 * c[3]));
     return c[0] + f.s * (c[1] + f.s * (c[2] + f.s * c[3]));
   }
@@ -258,14 +293,15 @@ class Integrator {
 
   /// At the start of a step: Theta, the slopes of Theta and T against enthalpy, and what faces give less as they warm.
   void look_up_state() {
-    for (int i = 0; i < n_; ++i) {
-      const Found f = find(get(p_.enthalpy, i));
-      Real slope;
-      put(theta_, i, cubic(f, 4, slope));
-      put(per_slope_, i, 1.0 / (slope * per_width_));
+    each_point(0, n_, [&](int i, auto kind) {
+      using T = decltype(kind);
+      const Found<T> f = find(read<T>(p_.enthalpy, i));
+      T slope;
+      write(theta_, i, cubic(f, 4, slope));
+      write(per_slope_, i, 1.0 / (slope * T(per_width_)));
       cubic(f, 0, slope);
-      put(kelvin_, i, slope * per_width_);
-    }
+      write(kelvin_, i, slope * T(per_width_));
+    });
     for (int k = 0; k < p_.faces; ++k) {
       const int i = p_.face_point[k];
       const Real t = cubic(find(get(p_.enthalpy, i)), 0);
@@ -277,16 +313,13 @@ class Integrator {
   /// Adds what the links carry to `rhs_`, from `theta_`.
   void conduct() {
     if (p_.chain) {
-      Real before(0.0);
-      Real here = get(theta_, 0);
-      for (int i = 0; i + 1 < n_; ++i) {
-        const Real next = get(theta_, i + 1);
-        const Real flow = get(p_.conductance, i) * (next - here);
-        put(rhs_, i, flow - before);
-        before = flow;
-        here = next;
-      }
-      put(rhs_, n_ - 1, -before);
+      const auto flow = [&](int i, auto kind) {  // from point i + 1 to point i
+        using T = decltype(kind);
+        return read<T>(p_.conductance, i) * (read<T>(theta_, i + 1) - read<T>(theta_, i));
+      };
+      put(rhs_, 0, n_ > 1 ? flow(0, Real(0.0)) : Real(0.0));
+      each_point(1, n_ - 1, [&](int i, auto kind) { write(rhs_, i, flow(i, kind) - flow(i - 1, kind)); });
+      if (n_ > 1) put(rhs_, n_ - 1, -flow(n_ - 2, Real(0.0)));
       return;
     }
     for (int i = 0; i < n_; ++i) put(rhs_, i, Real(0.0));
@@ -454,7 +487,10 @@ class Integrator {
       if (stage > 0) {
         advance_to(stage);
         y = y_;
-        for (int i = 0; i < n_; ++i) put(theta_, i, cubic(find(get(y_, i)), 4));
+        each_point(0, n_, [&](int i, auto kind) {
+          using T = decltype(kind);
+          write(theta_, i, cubic(find(read<T>(y_, i)), 4));
+        });
       }
       conduct();
       Real heat = receive(y, furnace + rodas::alpha[stage] * h * slope);
@@ -482,43 +518,41 @@ class Integrator {
     }
   }
 
-  /// The interpolant's coefficients; what it is off by inside the step, in kelvin. A cubic cannot follow a fast decay that
-  /// the method itself steps over: then its slope at the start is not that of the equation. The difference, freed from
-  /// what decays within the step, is what it is off by.
+  /// The interpolant's coefficients; what it is off by inside the step, in kelvin. A cubic cannot follow a fast decay
+  /// that the method itself steps over: then its slope at the start is not that of the equation. The difference, freed
+  /// from what decays within the step, is what it is off by.
   Real interpolate() {
-    for (int i = 0; i < n_; ++i) {
-      Real c2(0.0);
-      Real c3(0.0);
+    const Real h = L::load(step_);
+    const Real per_gamma_h = 1.0 / (rodas::gamma * h);
+    each_point(0, n_, [&](int i, auto kind) {
+      using T = decltype(kind);
+      T c2(0.0);
+      T c3(0.0);
       for (int j = 0; j < stage_count - 1; ++j) {
-        const Real u = get(u_[j], i);
+        const T u = read<T>(u_[j], i);
         c2 = c2 + rodas::dense[0][j] * u;
         c3 = c3 + rodas::dense[1][j] * u;
       }
-      put(c2_, i, c2);
-      put(c3_, i, c3);
-    }
-    const Real per_gamma_h = 1.0 / (rodas::gamma * L::load(step_));
-    for (int i = 0; i < n_; ++i) {
-      const Real straight = get(new_, i) - get(p_.enthalpy, i);
-      put(rhs_, i, (get(rate_, i) * L::load(step_) - get(p_.volume, i) * (straight + get(c2_, i))) * per_gamma_h);
-    }
+      write(c2_, i, c2);
+      write(c3_, i, c3);
+      const T start_slope = read<T>(new_, i) - read<T>(p_.enthalpy, i) + c2;
+      write(rhs_, i, (read<T>(rate_, i) * T(h) - read<T>(p_.volume, i) * start_slope) * T(per_gamma_h));
+    });
     solve(rhs_);
-    Real worst(0.0);
-    for (int i = 0; i < n_; ++i) {
-      const Real miss = get(rhs_, i) * get(kelvin_, i);
-      worst = larger(worst, larger(miss, -miss));
-    }
+    const Real worst =
+        largest([&](int i, auto kind) { return read<decltype(kind)>(rhs_, i) * read<decltype(kind)>(kelvin_, i); });
     return worst * slope_to_value;
   }
 
   /// Takes the step where its estimate allows, tells the observer, and sets the next step.
   void judge() {
-    Real worst(0.0);
-    for (int i = 0; i < n_; ++i) {
-      const Real miss = get(u_[stage_count - 1], i) * get(kelvin_, i);
-      worst = larger(worst, larger(miss, -miss));
-      put(new_, i, get(y_, i) + get(u_[stage_count - 1], i));
-    }
+    const double* last = u_[stage_count - 1];
+    each_point(0, n_, [&](int i, auto kind) {
+      using T = decltype(kind);
+      write(new_, i, read<T>(y_, i) + read<T>(last, i));
+    });
+    Real worst =
+        largest([&](int i, auto kind) { return read<decltype(kind)>(last, i) * read<decltype(kind)>(kelvin_, i); });
     worst = larger(worst, interpolate() * share_between_steps);
     Real heat_new = L::load(p_.heat);
     for (int j = 0; j < stage_count; ++j)
@@ -569,22 +603,25 @@ class Integrator {
   }
 
   void advance_to(int stage) {
-    for (int i = 0; i < n_; ++i) {
+    each_point(0, n_, [&](int i, auto kind) {
+      using T = decltype(kind);
       if (stage == stage_count - 1) {
-        put(y_, i, get(y_, i) + get(u_[stage - 1], i));
-        continue;
+        write(y_, i, read<T>(y_, i) + read<T>(u_[stage - 1], i));
+        return;
       }
-      Real y = get(p_.enthalpy, i);
-      for (int j = 0; j < stage; ++j) y = y + rodas::a[stage][j] * get(u_[j], i);
-      put(y_, i, y);
-    }
+      T y = read<T>(p_.enthalpy, i);
+      for (int j = 0; j < stage; ++j) y = y + rodas::a[stage][j] * read<T>(u_[j], i);
+      write(y_, i, y);
+    });
   }
   void add_history(int stage, const Real& per_h) {
-    for (int i = 0; i < n_ && stage > 0; ++i) {
-      Real sum(0.0);
-      for (int j = 0; j < stage; ++j) sum = sum + rodas::c[stage][j] * get(u_[j], i);
-      put(rhs_, i, get(rhs_, i) + get(p_.volume, i) * per_h * sum);
-    }
+    if (stage == 0) return;
+    each_point(0, n_, [&](int i, auto kind) {
+      using T = decltype(kind);
+      T sum(0.0);
+      for (int j = 0; j < stage; ++j) sum = sum + rodas::c[stage][j] * read<T>(u_[j], i);
+      write(rhs_, i, read<T>(rhs_, i) + read<T>(p_.volume, i) * T(per_h) * sum);
+    });
   }
 };
 

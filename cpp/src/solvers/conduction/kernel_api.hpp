@@ -58,13 +58,14 @@ using Integrate = void (*)(Problem&);
 struct Kernel {
   int lanes;
   Integrate together;  // `lanes` bodies
+  Integrate one;       // one body
 };
 
-/// One body at a time.
-void integrate_one(Problem& problem);
 const Kernel& portable_kernel();
 /// Null where this program or this processor has no AVX2.
 const Kernel* avx2_kernel();
+/// The faster of the two that this processor can run.
+const Kernel& fastest_kernel();
 
 constexpr int stage_count = 6;
 /// Doubles of scratch a problem of so many points and half-bandwidth wants.

@@ -10,10 +10,12 @@ namespace decalesce::conduction {
 
 namespace {
 
+constexpr double mm = 1e-3;
+
 void check(const char* what, double length) {
   if (!(length > 0.0) || !std::isfinite(length))
-    throw std::invalid_argument(std::string(what) + " = " + std::to_string(length) +
-                                " m; expected a length above zero");
+    throw std::invalid_argument(std::string(what) + " = " + std::to_string(length / mm) +
+                                " mm; expected a length above zero");
 }
 void check_cells(int cells) {
   if (cells < 2) throw std::invalid_argument("cells = " + std::to_string(cells) + "; expected two or more");
@@ -236,8 +238,8 @@ Mesh wedge(double spine, double edge, double width, int cells, const Exposure& e
   check_cells(cells);
   check_exposure(exposure);
   if (!(edge >= 0.0 && edge <= spine))
-    throw std::invalid_argument("edge = " + std::to_string(edge) + " m; expected zero to the spine, " +
-                                std::to_string(spine) + " m");
+    throw std::invalid_argument("edge = " + std::to_string(edge / mm) + " mm; expected zero to the spine, " +
+                                std::to_string(spine / mm) + " mm");
   // Along the width the cells are as long as the spine's are thick, within reason; across, the points follow the taper,
   // where lines of equal depth stand square to the arcs through the thickness.
   const bool alike = exposure.above == exposure.below;

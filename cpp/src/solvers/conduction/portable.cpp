@@ -3,10 +3,9 @@
 
 namespace decalesce::conduction {
 
-void integrate_one(Problem& problem) { Integrator<double>(problem).run(); }
-
 const Kernel& portable_kernel() {
-  static constexpr Kernel kernel{2, [](Problem& problem) { Integrator<Packet<2>>(problem).run(); }};
+  static constexpr Kernel kernel{2, [](Problem& problem) { Integrator<Packet<2>>(problem).run(); },
+                                 [](Problem& problem) { Integrator<double, Packet<2>>(problem).run(); }};
   return kernel;
 }
 

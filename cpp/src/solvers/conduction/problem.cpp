@@ -1,6 +1,8 @@
 #include "problem.hpp"
 
+#include <cmath>
 #include <cstdint>
+#include <sstream>
 
 namespace decalesce::conduction {
 
@@ -12,14 +14,21 @@ constexpr double share_of_a_step = 0.5;
 
 }  // namespace
 
-const char* trouble(const Surroundings& surroundings, double tolerance_K) {
-  if (!(surroundings.film_W_m2K >= 0.0 && surroundings.film_W_m2K <= largest_film_W_m2K))
-    return "film_W_m2K: expected 0 to 1e6 W/m2K";
-  if (!(surroundings.emissivity >= 0.0 && surroundings.emissivity <= 1.0)) return "emissivity: expected 0 to 1";
-  if (surroundings.film_W_m2K + surroundings.emissivity == 0.0)
-    return "film_W_m2K and emissivity are both zero: nothing heats the body";
-  if (!(tolerance_K > 0.0) || !std::isfinite(tolerance_K)) return "tolerance_K: expected a number above zero, K";
-  return nullptr;
+std::string trouble(const Mesh& mesh, const Surroundings& surroundings, double tolerance_K) {
+  const auto wrong = [](const char* argument, double value, const char* expected) {
+    std::ostringstream what;
+    what << argument << " = " << value << "; expected " << expected;
+    return what.str();
+  };
+  const double film = surroundings.film_W_m2K;
+  const double emissivity = surroundings.emissivity;
+  if (!(film >= 0.0 && film <= largest_film_W_m2K)) return wrong("film_W_m2K", film, "0 to 1e6 W/m2K");
+  if (!(emissivity >= 0.0 && emissivity <= 1.0)) return wrong("emissivity", emissivity, "0 to 1");
+  if (film + emissivity == 0.0) return "film_W_m2K and emissivity are both zero: nothing heats the body";
+  if (!(tolerance_K > 0.0) || !std::isfinite(tolerance_K))
+    return wrong("tolerance_K", tolerance_K, "a number above zero, K");
+  if (!(mesh.total_area() > 0.0)) return "every face of the body is covered: nothing heats it";
+  return {};
 }
 
 Packed::Packed(std::span<const Body> bodies, int lanes, double tolerance_K) : lanes_(lanes) {

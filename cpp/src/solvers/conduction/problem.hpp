@@ -2,6 +2,7 @@
 // Lays out meshes, materials and surroundings as the integrator wants them, lanes together.
 #include <memory>
 #include <span>
+#include <string>
 #include <vector>
 
 #include "decalesce/solvers/conduction/run.hpp"
@@ -9,8 +10,8 @@
 
 namespace decalesce::conduction {
 
-/// True for what can be solved; else the sentence for an error.
-const char* trouble(const Surroundings& surroundings, double tolerance_K);
+/// Empty for what can be solved; else the sentence for an error.
+std::string trouble(const Mesh& mesh, const Surroundings& surroundings, double tolerance_K);
 
 /// One packet of bodies of the same mesh but for its sizes. The arrays live as long as this does.
 class Packed {

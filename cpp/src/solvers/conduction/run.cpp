@@ -37,7 +37,8 @@ struct Trace::Recorder {
 
 Trace heat(const Material& material, const Mesh& mesh, const std::vector<double>& enthalpy_J_m3,
            const Surroundings& surroundings, double tolerance_K) {
-  if (const char* what = trouble(surroundings, tolerance_K)) throw std::invalid_argument(what);
+  if (const std::string what = trouble(mesh, surroundings, tolerance_K); !what.empty())
+    throw std::invalid_argument(what);
   if (enthalpy_J_m3.size() != mesh.volume.size())
     throw std::invalid_argument("enthalpy_J_m3 has " + std::to_string(enthalpy_J_m3.size()) + " values; the mesh has " +
                                 std::to_string(mesh.volume.size()) + " points");
@@ -50,7 +51,7 @@ Trace heat(const Material& material, const Mesh& mesh, const std::vector<double>
   Trace::Recorder recorder{&trace};
   packed.problem().observer = &recorder;
   packed.problem().accepted = &Trace::Recorder::accepted;
-  integrate_one(packed.problem());
+  fastest_kernel().one(packed.problem());
   trace.rejected_ = static_cast<std::size_t>(packed.problem().rejected);
   if (std::isnan(packed.heat(0)))
     throw std::runtime_error("heat: no step is short enough to follow these surroundings");
@@ -70,11 +71,12 @@ Walk::Walk(const Material& material, const Mesh& mesh, double start_C)
     : material_(&material), mesh_(&mesh), enthalpy_(mesh.volume.size(), material.enthalpy_J_m3(start_C)) {}
 
 double Walk::go(const Surroundings& surroundings, double tolerance_K) {
-  if (const char* what = trouble(surroundings, tolerance_K)) throw std::invalid_argument(what);
+  if (const std::string what = trouble(*mesh_, surroundings, tolerance_K); !what.empty())
+    throw std::invalid_argument(what);
   const Body body{material_, mesh_, &surroundings, material_->coolest_C()};
   Packed packed({&body, 1}, 1, tolerance_K);
   for (int i = 0; i < mesh_->points(); ++i) packed.enthalpy(i, 0) = enthalpy_[static_cast<std::size_t>(i)];
-  integrate_one(packed.problem());
+  fastest_kernel().one(packed.problem());
   for (int i = 0; i < mesh_->points(); ++i) enthalpy_[static_cast<std::size_t>(i)] = packed.enthalpy(i, 0);
   return packed.heat(0);
 }
@@ -84,6 +86,8 @@ std::vector<double> Trace::times_s() const {
   times.insert(times.end(), to_.begin(), to_.end());
   return times;
 }
+
+bool Trace::covers(double time_s) const { return !to_.empty() && time_s >= start_s() && time_s <= end_s(); }
 
 std::size_t Trace::step_at(double time_s, double& s) const {
   const auto next = std::upper_bound(to_.begin(), to_.end(), time_s);
@@ -97,14 +101,14 @@ double Trace::enthalpy(std::size_t point, std::size_t step, double s) const {
 }
 
 double Trace::temperature_C(std::size_t point, double time_s) const {
-  if (std::isnan(time_s) || to_.empty()) return NAN;
+  if (!covers(time_s)) return NAN;
   double s = 0.0;
   const std::size_t k = step_at(time_s, s);
   return material_.temperature_C(enthalpy(point, k, s));
 }
 
 double Trace::mean_C(double time_s) const {
-  if (std::isnan(time_s) || to_.empty()) return NAN;
+  if (!covers(time_s)) return NAN;
   double s = 0.0;
   const std::size_t k = step_at(time_s, s);
   double sum = 0.0;
@@ -115,13 +119,13 @@ double Trace::mean_C(double time_s) const {
 double Trace::coolest_C(double time_s) const {
   double least = HUGE_VAL;
   for (std::size_t i = 0; i < mesh_.volume.size(); ++i) least = std::min(least, temperature_C(i, time_s));
-  return std::isnan(time_s) ? NAN : least;
+  return covers(time_s) ? least : NAN;
 }
 
 double Trace::hottest_C(double time_s) const {
   double most = -HUGE_VAL;
   for (std::size_t i = 0; i < mesh_.volume.size(); ++i) most = std::max(most, temperature_C(i, time_s));
-  return std::isnan(time_s) ? NAN : most;
+  return covers(time_s) ? most : NAN;
 }
 
 double Trace::time_to(std::size_t point, double temperature_C) const {

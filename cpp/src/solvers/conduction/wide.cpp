@@ -4,6 +4,7 @@
 namespace decalesce::conduction {
 
 extern const Kernel wide_kernel;
-constexpr Kernel wide_kernel{4, [](Problem& problem) { Integrator<Packet<4>>(problem).run(); }};
+constexpr Kernel wide_kernel{4, [](Problem& problem) { Integrator<Packet<4>>(problem).run(); },
+                             [](Problem& problem) { Integrator<double, Packet<4>>(problem).run(); }};
 
 }  // namespace decalesce::conduction

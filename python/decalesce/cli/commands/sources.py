@@ -31,9 +31,10 @@ def command(key: _Key = None, *, output: options.Printing) -> None:
     formulas = list(dc.published.formulas())
     publications = list(bibliography.publications().values())
     if key is not None:
-        formulas = [formula for formula in formulas if key in (formula.id, formula.citation)]
-        wanted = {key, *(formula.citation for formula in formulas)}
-        publications = [publication for publication in publications if publication.key in wanted]
+        asked = key.strip().casefold()
+        formulas = [f for f in formulas if asked in (f.id.casefold(), f.citation.casefold())]
+        wanted = {asked, *(formula.citation.casefold() for formula in formulas)}
+        publications = [publication for publication in publications if publication.key.casefold() in wanted]
         if not publications:
             raise typer.BadParameter(f"KEY = {key!r}: no such formula or publication{_near(key)}")
     content = document.document(

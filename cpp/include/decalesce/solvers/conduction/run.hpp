@@ -21,7 +21,7 @@ struct Surroundings {
   double emissivity = 0.0;
 };
 
-/// The answer along time. Between steps it is the method's own interpolant.
+/// The answer along time. Between steps it is the method's own interpolant; outside its time, NaN.
 class Trace {
  public:
   Trace(Material material, Mesh mesh) : material_(std::move(material)), mesh_(std::move(mesh)) {}
@@ -65,6 +65,7 @@ class Trace {
   friend Trace heat(const Material&, const Mesh&, const std::vector<double>&, const Surroundings&, double);
   struct Recorder;
   double enthalpy(std::size_t point, std::size_t step, double s) const;
+  bool covers(double time_s) const;
   std::size_t step_at(double time_s, double& s) const;
 
   Material material_;
