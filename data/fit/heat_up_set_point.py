@@ -1,8 +1,9 @@
 """Write data/tables/heat_up_set_point.csv: how the heat-up of the screen goes with the set point.
 
-The stored cases are for 850 degC. Hotter walls radiate more, and a set point near Ac1 leaves little to drive the arrest;
-a bath has the same film at every temperature. The factor is the computed time over that at 850 degC, the mean of a plain
-steel and a bearing steel in a 6 mm plate: still electric furnace for what radiates, neutral salt for what does not.
+The stored cases are for 850 degC. Hotter walls radiate more, and a set point near Ac1 leaves little to drive the
+arrest; a bath has the same film at every temperature. The factor is the computed time over that at 850 degC, the mean
+of a plain steel and a bearing steel in a 6 mm plate: still electric furnace for what radiates, neutral salt for what
+does not.
 Run with the package installed: python data/fit/heat_up_set_point.py
 """
 

@@ -6,6 +6,7 @@
 #include "check_rows.hpp"
 #include "decalesce/austenite.hpp"
 #include "decalesce/heating.hpp"
+#include "decalesce/heating/heat_up.hpp"
 #include "decalesce/laws/critical.hpp"
 #include "decalesce/quench.hpp"
 #include "decalesce/tables/austenitize_rules.hpp"
@@ -128,6 +129,82 @@ TEST_CASE("heat-up grows with the section and shrinks with the furnace") {
   const Estimate impossible = heating::heat_through(Section{Shape::plate, -1.0}, Furnace::still_electric);
   CHECK(std::isnan(impossible.value));
   CHECK(impossible.flags.has(Flag::impossible_input));
+}
+
+TEST_CASE("the screen follows the set point") {
+  const Section plate{Shape::plate, 6.0 * mm};
+  double before = HUGE_VAL;
+  for (const double T : {780.0, 815.0, 850.0, 950.0, 1200.0}) {
+    const double seconds = heating::heat_through(plate, heating::Furnace::still_electric, T).value;
+    CHECK(seconds < before);
+    before = seconds;
+  }
+  const auto still = heating::Furnace::still_electric;
+  CHECK(heating::heat_through(plate, still).value == heating::heat_through(plate, still, 850.0).value);
+}
+
+TEST_CASE("computed heat-up of the standard's cases") {
+  // EN 1993-1-2, 850 degC, 10 W/m2K, emissivity 0.8, to within 10 K; own transformation heat, so 5 % [EN_1993_1_2]
+  const auto film = thermal::furnace_film(thermal::Surroundings::still_electric);
+  const struct {
+    Shape shape;
+    double thickness_mm, seconds;
+  } cases[] = {{Shape::plate, 3.0, 210.0},
+               {Shape::plate, 6.0, 420.0},
+               {Shape::round, 25.0, 894.0},
+               {Shape::round, 50.0, 1830.0},
+               {Shape::plate, 25.0, 1797.0}};
+  for (const auto& c : cases) {
+    const auto h = heating::heat_up(Section{c.shape, c.thickness_mm * mm}, steel(0.2), film, 850.0);
+    CHECK(h.through_s.value == Approx(c.seconds).epsilon(0.055));
+    CHECK(h.through_s.low < c.seconds);
+    CHECK(h.through_s.high > c.seconds);
+    CHECK(h.surface_s.value + h.equalize_s.value == Approx(h.through_s.value));
+    REQUIRE(h.trace.has_value());
+    CHECK(h.trace->centre_C(h.through_s.value) == Approx(840.0).margin(0.01));
+  }
+}
+
+TEST_CASE("computed heat-up refuses what has no answer") {
+  const auto film = thermal::furnace_film(thermal::Surroundings::neutral_salt);
+  const Section plate{Shape::plate, 4.0 * mm};
+  heating::HeatUpOptions hot;
+  hot.start_C = 900.0;
+  const auto cold = heating::heat_up(plate, steel(0.84), film, 800.0, hot);
+  CHECK(std::isnan(cold.through_s.value));
+  CHECK(cold.through_s.flags.has(Flag::not_heating));
+  CHECK(!cold.trace.has_value());
+  CHECK(heating::heat_up(Section{Shape::plate, -1.0}, steel(0.84), film, 800.0).flags.has(Flag::impossible_input));
+  CHECK(heating::heat_up(Section{Shape::plate, 4.0}, steel(0.84), film, 800.0).flags.has(Flag::size_impossible));
+  CHECK(heating::heat_up(plate, steel(NAN), film, 800.0).flags.has(Flag::nan_input));
+  heating::HeatUpOptions above;
+  above.set_point_C = 900.0;
+  const auto never = heating::heat_up(plate, steel(0.84), film, History::hold(800.0, 600.0), above);
+  CHECK(never.through_s.flags.has(Flag::not_at_temperature));
+}
+
+TEST_CASE("a ground blade: the edge first, hot and cold") {
+  const Section blade{Shape::wedge, 4.0 * mm, 40.0 * mm, 0.0, 0.5 * mm};
+  const auto film = thermal::furnace_film(thermal::Surroundings::still_electric);
+  const auto h = heating::heat_up(blade, steel(0.84), film, 800.0);
+  CHECK(h.surface_s.value < 0.9 * h.through_s.value);
+  CHECK(h.difference_K > 100.0);
+  const auto air = heating::cool_in_air(blade, steel(0.84), 800.0);
+  CHECK(air.first_s.value < 0.5 * air.last_s.value);
+  CHECK(air.first_s.low < air.first_s.value);
+  CHECK_THROWS_AS(heating::cool_in_air(blade, steel(0.84), 600.0), std::invalid_argument);
+}
+
+TEST_CASE("the soak with a computed heat-up keeps the hold of the rules") {
+  const Section blade{Shape::plate, 4.0 * mm};
+  const auto film = thermal::furnace_film(thermal::Surroundings::still_electric);
+  const auto computed = heating::heat_up(blade, steel(0.84), film, 800.0);
+  const auto full = heating::soak(blade, steel(0.84), heating::Furnace::still_electric, computed);
+  const auto screen = heating::soak(blade, steel(0.84), heating::Furnace::still_electric);
+  CHECK(full.hold_s.value == screen.hold_s.value);
+  CHECK(!full.hold_s.flags.has(Flag::screen_detail));
+  CHECK(full.heat_up_s.value == computed.surface_s.value);
+  CHECK(heating::check_soak(700.0, full) == heating::SoakCheck::fits);
 }
 
 TEST_CASE("soak: parts, rules beside and the check") {

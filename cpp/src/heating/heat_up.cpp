@@ -46,7 +46,7 @@ struct Run {
     const double rise = set_point_C - start_C;
     const double film = heat * length / (whole_film(c, set_point_C, set_point_C) * rise);
     const double inside = heat * length * length / (hot.conductivity_W_mK * c.conductivity * rise);
-    return 4.0 * film + inside;
+    return 8.0 * film + inside;
   }
 
   conduction::Trace run(const conduction::Mesh& mesh, const Conditions& c) const {

@@ -22,7 +22,14 @@ _HEIGHTS = {"own": 0.62, "rule": 0.34}
 _RULE_STEP = 0.62
 
 
-def soak(sections: Any, w: Any = None, furnace: str = "still_electric", *, units: str = "metric") -> "Figure":
+def soak(
+    sections: Any,
+    w: Any = None,
+    furnace: str = "still_electric",
+    temperature_C: Any = None,
+    *,
+    units: str = "metric",
+) -> "Figure":
     """The soak sheet of one steel in one furnace: minutes from loading, for one section or several.
 
     Each section has its own stacked bar (heat-up, equalize, hold; the thin line is the 90 % band of the end) and, under
@@ -33,6 +40,7 @@ def soak(sections: Any, w: Any = None, furnace: str = "still_electric", *, units
         sections: a Section, a Bar or a list of those (at most eight); a number or text such as ``"1/4in"`` is a plate.
         w: a Composition, a Grade or its name; a Bar brings its own.
         furnace: one of `decalesce.heating.FURNACES`.
+        temperature_C: its set point, degC; None: 850 degC.
         units: ``"metric"`` or ``"shop"``.
 
     Returns:
@@ -47,9 +55,15 @@ def soak(sections: Any, w: Any = None, furnace: str = "still_electric", *, units
         raise ValueError(f"sections holds {len(given)}; expected 1 to {_MOST_SECTIONS}")
     steel = find(w) if isinstance(w, str) else w
     pieces = [piece if isinstance(piece, Section | Bar) else _plate(piece) for piece in given]
-    soaks = [heating.soak(piece, furnace, w=steel) for piece in pieces]
+    soaks = [heating.soak(piece, furnace, temperature_C, w=steel) for piece in pieces]
     named = [_name(piece, units) for piece in pieces]
-    return _draw(named, soaks, _steel_name(pieces[0] if steel is None else steel), furnace)
+    set_point = words.temperature(soaks[0].set_point_C, units)
+    steel_name = _steel_name(pieces[0] if steel is None else steel)
+    return _draw(
+        named,
+        soaks,
+        f"How long: {steel_name}, {furnace.replace('_', ' ')}, at {set_point} {words.degree(units)} when loaded",
+    )
 
 
 def _plate(given: Any) -> Section:
@@ -89,7 +103,7 @@ def _last_minute(s: heating.Soak) -> float:
     return sum(known) / _MINUTE_S
 
 
-def _draw(names: list[str], soaks: list[heating.Soak], steel: str, furnace: str) -> "Figure":
+def _draw(names: list[str], soaks: list[heating.Soak], title: str) -> "Figure":
     from decalesce.plots import sheet
 
     rules = [_shown_rules(s) for s in soaks]
@@ -97,7 +111,7 @@ def _draw(names: list[str], soaks: list[heating.Soak], steel: str, furnace: str)
     tall = max(0.42 * slots, 1.6) + 2.3
     with sheet.drawn():
         paper = sheet.new(
-            11.2, tall, f"How long: {steel}, {furnace.replace('_', ' ')}, at temperature when loaded",
+            11.2, tall, title,
             "Minutes from loading one cold, free-standing piece. Thick bars: this library. Thin bars: what others say, "
             "and what they count.",
         )  # fmt: skip
