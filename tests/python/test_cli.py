@@ -209,6 +209,24 @@ def test_soak_judges_a_time() -> None:
     assert found["level"] == "caution"
 
 
+def test_soak_is_computed_at_the_set_point_and_from_a_cold_kiln() -> None:
+    hot = document("soak", "1084", "--size", "4x30mm", "--at", "1475F")
+    assert hot["soak"]["detail"] == "full"
+    assert hot["set_point_C"] == pytest.approx(801.7, abs=0.1)
+    assert hot["heat_up"]["what_limits"]["limit"] == "film"
+    assert 2.0 < hot["in_air"]["first"]["value"] < hot["in_air"]["last"]["value"] < 30.0
+    cold = document("soak", "1084", "--size", "4x30mm", "--at", "1475F", "--ramp", "540F/h")
+    assert cold["ramp_K_h"] == pytest.approx(300.0)
+    # 782 K at 300 K/h, less the last 10 K
+    assert cold["heat_up"]["through"]["value"] == pytest.approx(772.0 / 300.0 * 3600.0, rel=0.02)
+    shop = run("soak", "1084", "--size", "4x30mm", "--at", "1475F", "--units", "shop").out
+    assert "°F/in" in shop and "Between furnace and tank" in shop
+    assert "Between furnace and tank" not in run("soak", "1084", "--size", "4mm", "--at", "650C").out
+    assert "The furnace is colder than the work" in " ".join(
+        run("soak", "1084", "--size", "4mm", "--at", "10C").out.split()
+    )
+
+
 def test_grades_are_the_table() -> None:
     with (DATA / "grades.csv").open(encoding="utf-8", newline="") as stream:
         rows = list(csv.DictReader(stream))
