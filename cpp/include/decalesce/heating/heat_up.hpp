@@ -2,10 +2,10 @@
 // When is the steel at temperature all the way through? Heat-up computed along the history of the furnace, with the
 // steel's own properties and transformation heat; and how long a hot piece has in air between furnace and tank.
 //
-// The band of a time holds the film, the emissivity, the heat and the conductivity of the steel, each at its low and high end and
-// joined in quadrature, and on the long side pieces standing a diameter apart. It does not hold pieces that touch, a
-// furnace that falls when it is loaded (shop/furnace.hpp computes that), nor a furnace that is not where its controller
-// says.
+// The band of a time holds the film, the emissivity, the heat and the conductivity of the steel, each at its low and
+// high end and joined in quadrature, and on the long side pieces standing a diameter apart. It does not hold pieces
+// that touch, a furnace that falls when it is loaded (shop/furnace.hpp computes that), nor a furnace that is not where
+// its controller says.
 #include <cmath>
 #include <optional>
 
