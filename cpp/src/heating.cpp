@@ -59,7 +59,10 @@ double set_point_factor(Furnace furnace, double set_point_C) {
   const auto& table = tables::heat_up_set_point;
   const double T = std::isnan(set_point_C) ? model::reference_C : set_point_C;
   const bool bath = furnace == Furnace::neutral_salt || furnace == Furnace::fluidized_bed;
-  const auto read = [&](std::size_t k) { return bath ? table[k].bath : table[k].radiating; };
+  const auto read = [bath](std::size_t k) {
+    const auto& row = tables::heat_up_set_point[k];
+    return bath ? row.bath : row.radiating;
+  };
   if (T <= table.front().set_point_C) return read(0);
   for (std::size_t k = 1; k < table.size(); ++k)
     if (T <= table[k].set_point_C)

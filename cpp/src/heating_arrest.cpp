@@ -296,8 +296,11 @@ Arrest find_arrest(const Logged& trace, Direction direction, Between range) {
   const double back_K = 2.0 * work.noise + (cooling ? rules::rebound : rules::rebound_heating);
   std::vector<Dip> found;
   const double longest = (work.t.back() - work.t.front()) / rules::ladder_end;
-  for (double half = 0.5 * rules::least_samples * work.spacing; half < longest; half *= rules::ladder_step)
+  double half = 0.5 * rules::least_samples * work.spacing;
+  while (half < longest) {
     look(arrest_fit::rates(work, half, rules::least_samples), back_K, low, high, found);
+    half *= rules::ladder_step;
+  }
   const std::vector<Dip> dips = each_once(std::move(found));
   if (dips.empty()) {
     out.finding = why_nothing(work, low, high);

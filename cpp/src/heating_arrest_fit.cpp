@@ -109,12 +109,14 @@ Rates rates(const Readings& of, double half_width, double least_readings) {
   Rates out;
   out.half_width = half_width;
   const double every = half_width / static_cast<double>(places_per_half_width);
-  for (double at = of.t.front(); at <= of.t.back(); at += every) {
+  double at = of.t.front();
+  while (at <= of.t.back()) {
     const Place p = place(of, at, half_width, least_readings);
     out.t.push_back(at);
     out.y.push_back(p.y);
     out.rate.push_back(p.rate);
     out.error.push_back(p.error);
+    at += every;
   }
   return out;
 }

@@ -66,9 +66,11 @@ struct Run {
 
 double between(const conduction::Mesh& mesh, int a, int b) {
   double square = 0.0;
-  for (int d = 0; d < mesh.directions; ++d) {
-    const double step = mesh.position[static_cast<std::size_t>(a * mesh.directions + d)] -
-                        mesh.position[static_cast<std::size_t>(b * mesh.directions + d)];
+  const auto directions = static_cast<std::size_t>(mesh.directions);
+  const std::size_t from = static_cast<std::size_t>(a) * directions;
+  const std::size_t to = static_cast<std::size_t>(b) * directions;
+  for (std::size_t d = 0; d < directions; ++d) {
+    const double step = mesh.position[from + d] - mesh.position[to + d];
     square += step * step;
   }
   return std::sqrt(square);

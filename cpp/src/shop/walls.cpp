@@ -16,7 +16,7 @@ constexpr int implicit_steps = 4;
 }  // namespace
 
 Walls::Walls(const Furnace& f, double chamber_C, int finer) : room_C_(f.room_C) {
-  const auto layers = static_cast<std::size_t>(usual_layers * finer);
+  const auto layers = static_cast<std::size_t>(usual_layers) * static_cast<std::size_t>(finer);
   const double ratio = std::pow(growth, 1.0 / finer);
   double slice = f.lining.thickness * (ratio - 1.0) / (std::pow(ratio, static_cast<double>(layers)) - 1.0);
   const double area = f.middle_area();
