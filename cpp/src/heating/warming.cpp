@@ -9,8 +9,6 @@ namespace decalesce::heating {
 
 namespace {
 
-constexpr double stefan_boltzmann = 5.670374419e-8;  // W/m2K4 [CODATA2018]
-
 Spread spread(double value_s, double middle, const std::array<double, 2>& ends) {
   double less = 0.0;
   double more = 0.0;

@@ -13,7 +13,6 @@ namespace {
 
 namespace constants = tables::furnace::constants;
 
-constexpr double stefan_boltzmann = 5.670374419e-8;  // W/m2K4 [CODATA2018]
 /// Windows in which chamber and load are brought to agree, s: as short as the chamber's change asks for.
 constexpr double shortest_window_s = 0.1;
 constexpr double longest_window_s = 60.0;

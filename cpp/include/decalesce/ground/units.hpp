@@ -4,6 +4,8 @@
 #include <cstdint>
 #include <string_view>
 
+#include "physical_constants.hpp"
+
 namespace decalesce {
 
 enum class Unit : std::uint8_t {
@@ -25,9 +27,6 @@ enum class Unit : std::uint8_t {
 
 inline constexpr std::array<std::string_view, 14> unit_names{
     "degC", "degF", "K", "1/K", "K (difference)", "HRC", "HV", "HBW", "wt %", "fraction", "s", "mm", "MPa", ""};
-
-inline constexpr double zero_celsius_K = 273.15;          // SI Brochure, definition of the degree Celsius
-inline constexpr double gas_constant = 8.31446261815324;  // J/(mol K), SI Brochure: exact product of k and N_A
 
 template <class Real>
 constexpr Real kelvin_from_celsius(const Real& t_C) {

@@ -2,13 +2,12 @@
 
 #include <boost/math/quadrature/gauss_kronrod.hpp>
 
+#include "decalesce/ground/physical_constants.hpp"
 #include "solve.hpp"
 
 namespace decalesce::conduction::closed {
 
 namespace {
-
-constexpr double stefan_boltzmann = 5.670374419e-8;  // W/m2K4 [CODATA2018]
 
 bool sensible(double length, double volumetric_heat) { return length > 0.0 && volumetric_heat > 0.0; }
 bool sensible(const Surroundings& s) {

@@ -98,7 +98,6 @@ class Walk {
   /// The state, to come back to.
   const std::vector<double>& enthalpy_J_m3() const { return enthalpy_; }
   void go_back(std::vector<double> enthalpy_J_m3) { enthalpy_ = std::move(enthalpy_J_m3); }
-  double temperature_C(std::size_t point) const { return material_->temperature_C(enthalpy_[point]); }
 
  private:
   const Material* material_;
